@@ -2,7 +2,7 @@
 import type { OperationName, ResponseOf } from '../../server/contract/index.ts';
 import type { Ask } from './request.ts';
 import { requestFor } from './request.ts';
-import { noAnswer, troubleOf } from './trouble.ts';
+import { noAnswer, Trouble, troubleOf } from './trouble.ts';
 
 let csrf: string | null = null;
 let onSignedOut: () => void = () => undefined;
@@ -17,14 +17,37 @@ export function whenSignedOut(then: () => void): void {
 
 export const pageBase = (): string => new URL('./', document.baseURI).href;
 
-async function readJson(response: Response): Promise<unknown> {
-  const text = await response.text();
-  if (text === '') return undefined;
+function parsed(text: string): unknown {
   try {
     return JSON.parse(text) as unknown;
   } catch {
     return undefined;
   }
+}
+
+const ask = (path: string, patienceMs: number, more: RequestInit): Promise<Response> =>
+  fetch(new URL(path, pageBase()), {
+    ...more,
+    credentials: 'same-origin',
+    cache: 'no-store',
+    signal: AbortSignal.timeout(patienceMs),
+  });
+
+/** What is answered, as JSON. Rejects with a `Trouble`, also where the answer breaks off or is another program's. */
+async function answerTo(asked: Promise<Response>): Promise<unknown> {
+  let response: Response;
+  let text: string;
+  try {
+    response = await asked;
+    text = await response.text();
+  } catch {
+    throw noAnswer();
+  }
+  const answer = parsed(text);
+  if (!response.ok) throw troubleOf(response.status, answer);
+  // A network that wants a sign-in of its own answers everything with its page.
+  if (answer === undefined && response.status !== 204) throw noAnswer();
+  return answer;
 }
 
 /** Sends a file as it is, and gives what is answered; rejects as `call` does. Long patience: a backup on its way over a home network. */
@@ -34,9 +57,8 @@ export async function sendFile(
   file: Blob,
   more: Readonly<Record<string, string>> = {},
 ): Promise<unknown> {
-  let response: Response;
-  try {
-    response = await fetch(new URL(`api/v1${path}`, pageBase()), {
+  return answerTo(
+    ask(`api/v1${path}`, 1_800_000, {
       method: 'POST',
       headers: {
         Accept: 'application/json',
@@ -45,16 +67,8 @@ export async function sendFile(
         ...more,
       },
       body: file,
-      credentials: 'same-origin',
-      cache: 'no-store',
-      signal: AbortSignal.timeout(1_800_000),
-    });
-  } catch {
-    throw noAnswer();
-  }
-  const answer = await readJson(response);
-  if (!response.ok) throw troubleOf(response.status, answer);
-  return answer;
+    }),
+  );
 }
 
 interface Early {
@@ -80,32 +94,20 @@ export function forgetEarly(): void {
 /** Rejects with a `Trouble`. A request that is not answered within `patienceMs` counts as not answered. */
 export async function call<N extends OperationName>(
   name: N,
-  ask: Ask<N>,
+  question: Ask<N>,
   patienceMs = 20_000,
 ): Promise<ResponseOf<N>> {
-  const { method, path, body } = requestFor(name, ask);
+  const { method, path, body } = requestFor(name, question);
   const headers: Record<string, string> = { Accept: 'application/json' };
   if (body !== undefined) headers['Content-Type'] = 'application/json';
   if (method !== 'GET' && csrf !== null) headers['X-CSRF-Token'] = csrf;
-  let response: Response;
+  const asked =
+    (method === 'GET' && earlyAnswer(path)) ||
+    ask(path, patienceMs, { method, headers, ...(body === undefined ? {} : { body }) });
   try {
-    response = await ((method === 'GET' && earlyAnswer(path)) ||
-      fetch(new URL(path, pageBase()), {
-        method,
-        headers,
-        ...(body === undefined ? {} : { body }),
-        credentials: 'same-origin',
-        cache: 'no-store',
-        signal: AbortSignal.timeout(patienceMs),
-      }));
-  } catch {
-    throw noAnswer();
+    return (await answerTo(asked)) as ResponseOf<N>;
+  } catch (error) {
+    if (error instanceof Trouble && error.kind === 'signed-out') onSignedOut();
+    throw error;
   }
-  const answer = await readJson(response);
-  if (!response.ok) {
-    const trouble = troubleOf(response.status, answer);
-    if (trouble.kind === 'signed-out') onSignedOut();
-    throw trouble;
-  }
-  return answer as ResponseOf<N>;
 }

@@ -69,15 +69,24 @@ export const localTime = (atMs: number, zone: string): string => wallClock(atMs,
 /**
  * The instant at which the site's clock shows this day and time. Shown twice (autumn), the first; never shown (the
  * spring gap), the instant as far after the jump as the time lies after its start: what Temporal calls `compatible`.
+ * NaN where the day or the time was left empty.
  */
 export function instantAt(date: string, time: string, zone: string): number {
   const asUtc = Date.parse(`${date}T${time}Z`);
+  if (Number.isNaN(asUtc)) return asUtc;
   const before = asUtc - zoneOffsetMs(asUtc - 86_400_000, zone);
   const after = asUtc - zoneOffsetMs(asUtc + 86_400_000, zone);
   const shows = (atMs: number): boolean => atMs + zoneOffsetMs(atMs, zone) === asUtc;
   const first = Math.min(before, after);
   if (shows(first)) return first;
   return shows(before) ? before : shows(after) ? after : before;
+}
+
+/** As `instantAt`, for the wire. Throws a sentence where the day or the time was left empty. */
+export function isoAt(date: string, time: string, zone: string): string {
+  const atMs = instantAt(date, time, zone);
+  if (Number.isNaN(atMs)) throw new Error('Say on which day, and at what time.');
+  return new Date(atMs).toISOString();
 }
 
 /** A calendar day later or earlier; no clock is involved, so no change of clocks can bend it. */

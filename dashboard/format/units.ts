@@ -6,7 +6,7 @@ export interface Display {
 }
 
 /** International avoirdupois pound, exact by definition (1959): 0.45359237 kg. */
-const kgPerPound = 0.45359237;
+export const kgPerPound = 0.45359237;
 const gramsPerOunce = (kgPerPound * 1000) / 16;
 
 /** A real minus sign, and never "−0.0". */

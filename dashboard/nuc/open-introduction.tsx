@@ -3,14 +3,13 @@ import { useState } from 'preact/hooks';
 import type { NucDetail } from '../../server/contract/nucs.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
 import { call } from '../api/client.ts';
-import { instantAt, localDate } from '../format/calendar.ts';
+import { isoAt, localDate } from '../format/calendar.ts';
 import { filled } from '../format/typed.ts';
-import { dateInWords } from '../format/when.ts';
 import { arrivals, nucsChanged } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { serverNow } from '../state/live.ts';
 import { newId } from '../visit/new-id.ts';
-import { methodWords, startingPointWords } from '../words/labels.ts';
+import { deliveryWords, methodWords, startingPointWords } from '../words/labels.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -37,7 +36,6 @@ export function OpenIntroduction({ one }: { one: NucDetail }) {
       day: localDate(serverNow.peek(), zone),
     }),
     async ({ startingPoint, method, arrivalId, day }) => {
-      const noon = new Date(instantAt(day, '12:00', zone)).toISOString();
       await call('openIntroduction', {
         params: { id: one.hive.id },
         body: {
@@ -45,7 +43,7 @@ export function OpenIntroduction({ one }: { one: NucDetail }) {
           startingPoint,
           method,
           ...filled({ arrivalId }),
-          ...(startingPoint === 'planned-split' ? { plannedSplit: noon } : {}),
+          ...(startingPoint === 'planned-split' ? { plannedSplit: isoAt(day, '12:00', zone) } : {}),
         },
       });
       await nucsChanged(one.hive.id);
@@ -69,7 +67,7 @@ export function OpenIntroduction({ one }: { one: NucDetail }) {
               { value: '', words: 'no delivery' },
               ...deliveries.map((each) => ({
                 value: each.id,
-                words: `${each.name}, ${dateInWords(each.arrived ?? each.expected)}`,
+                words: deliveryWords(each),
               })),
             ]}
           />

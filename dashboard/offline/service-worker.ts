@@ -45,11 +45,6 @@ const isPage = (url: URL): boolean =>
 /** Setting: a server that can be reached sends the page sooner; on a line that is nearly gone nobody waits longer. */
 const patienceMs = 3_000;
 
-const after = (ms: number): Promise<undefined> =>
-  new Promise((resolve) => {
-    setTimeout(resolve, ms, undefined);
-  });
-
 /** The page: the server's when it answers soon, else the kept one. Its hashed parts never change, so the kept ones do. */
 async function answer(request: Request): Promise<Response> {
   const cache = await caches.open(shelf);
@@ -59,7 +54,13 @@ async function answer(request: Request): Promise<Response> {
   const kept = await cache.match(base.href);
   const fetched = fetch(request);
   if (!kept) return fetched;
-  return (await Promise.race([fetched.catch(() => undefined), after(patienceMs)])) ?? kept;
+  return new Promise((resolve) => {
+    const takeKept = (): void => {
+      resolve(kept);
+    };
+    setTimeout(takeKept, patienceMs);
+    fetched.then(resolve, takeKept);
+  });
 }
 
 showPushMessages(self, base);

@@ -4,12 +4,12 @@ import type { Arrival } from '../../server/contract/plan.ts';
 import type { Site } from '../../server/contract/places.ts';
 import { localDate } from '../format/calendar.ts';
 import { dateInWords } from '../format/when.ts';
+import { Fold } from '../parts/fold.tsx';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { Arrivals } from '../plan/arrivals.tsx';
 import { BatchForm } from '../plan/batch-form.tsx';
 import { CalendarLink } from '../plan/calendar-link.tsx';
-import { Fold } from '../plan/fold.tsx';
 import { NucsWaiting } from '../plan/nucs-waiting.tsx';
 import { planAhead } from '../plan/plan-days.ts';
 import { QueensForNucs } from '../plan/queens-for-nucs.tsx';
@@ -44,23 +44,23 @@ export default function Plan() {
       </div>
       {mayKeep.value && (
         <>
-          <Fold title="Plan a batch">
+          <Fold class="fold no-print" title="Plan a batch">
             <WithSites>{(all, deliveries) => <BatchForm sites={all} arrivals={deliveries} />}</WithSites>
           </Fold>
-          <Fold title="Plan one nuc">
+          <Fold class="fold no-print" title="Plan one nuc">
             <WithSites>{(all, deliveries) => <SingleNuc sites={all} arrivals={deliveries} />}</WithSites>
           </Fold>
         </>
       )}
-      <Fold title="Nucs">
+      <Fold class="fold no-print" title="Nucs">
         <NucsWaiting nucs={all} />
       </Fold>
-      <Fold title="Days you can’t work">
+      <Fold class="fold no-print" title="Days you can’t work">
         <ResourceView of={planAhead} what="the plan">
           {(data) => <Unavailable days={data.unavailable} />}
         </ResourceView>
       </Fold>
-      <Fold title="In your calendar">
+      <Fold class="fold no-print" title="In your calendar">
         <CalendarLink />
       </Fold>
       <p class="no-print row-acts">

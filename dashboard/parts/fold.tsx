@@ -1,4 +1,4 @@
-/** A part of a page behind its heading: made when it is opened. */
+/** A part of a page behind its heading: made when it is opened; until then it asks the server nothing. */
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 
@@ -7,13 +7,20 @@ interface FoldProps {
   /** What is inside, in a word or two. */
   readonly note?: string;
   readonly open?: boolean;
+  readonly class?: string;
   readonly children: ComponentChildren;
 }
 
-export function Fold({ title, note = '', open: first = false, children }: FoldProps) {
+export function Fold({
+  title,
+  note = '',
+  open: first = false,
+  class: name = 'fold-card',
+  children,
+}: FoldProps) {
   const [open, setOpen] = useState(first);
   return (
-    <section class="card fold-card" aria-label={title}>
+    <section class={`card ${name}`} aria-label={title}>
       <details
         open={first}
         onToggle={(event) => {

@@ -4,13 +4,13 @@ import type { NucForQueen } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
 import { localDate } from '../format/calendar.ts';
 import { filled } from '../format/typed.ts';
-import { dateInWords } from '../format/when.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { arrivals, hives, nucsChanged, queens } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
+import { deliveryWords } from '../words/labels.ts';
 import { Dates, usePreview } from './preview.tsx';
 
 interface ChangeSplitProps {
@@ -55,7 +55,7 @@ export function ChangeSplit({ nuc, done }: ChangeSplitProps) {
           options={[
             ...deliveries.map((one) => ({
               value: one.id,
-              words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}`,
+              words: deliveryWords(one),
             })),
             { value: '', words: 'no delivery' },
           ]}

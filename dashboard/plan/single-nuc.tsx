@@ -5,15 +5,14 @@ import type { Arrival } from '../../server/contract/plan.ts';
 import type { Site } from '../../server/contract/places.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
 import { call } from '../api/client.ts';
-import { addDays, instantAt, localDate } from '../format/calendar.ts';
-import { dateInWords } from '../format/when.ts';
+import { addDays, isoAt, localDate } from '../format/calendar.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { hives, nucsChanged } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { newId } from '../visit/new-id.ts';
-import { methodWords, startingPointWords } from '../words/labels.ts';
+import { deliveryWords, methodWords, startingPointWords } from '../words/labels.ts';
 import { Dates, usePreview } from './preview.tsx';
 
 interface SingleNucProps {
@@ -25,10 +24,7 @@ const deliveries = (arrivals: readonly Arrival[]): { value: string; words: strin
   { value: '', words: 'no delivery' },
   ...arrivals
     .filter(({ state }) => state !== 'cancelled')
-    .map(({ id, name, arrived, expected }) => ({
-      value: id,
-      words: `${name}, ${dateInWords(arrived ?? expected)}`,
-    })),
+    .map((one) => ({ value: one.id, words: deliveryWords(one) })),
 ];
 
 export function SingleNuc({ sites, arrivals }: SingleNucProps) {
@@ -44,7 +40,6 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
     }),
     async ({ name, siteId, arrivalId, splitOn, startingPoint, method }) => {
       await call('addHive', { body: { id: ids.id, name: name.trim(), siteId, role: 'nuc' } });
-      const noon = new Date(instantAt(splitOn, '12:00', zone)).toISOString();
       await call('openIntroduction', {
         params: { id: ids.id },
         body: {
@@ -52,7 +47,9 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
           startingPoint,
           method,
           ...(arrivalId === '' ? {} : { arrivalId }),
-          ...(startingPoint === 'planned-split' && arrivalId === '' ? { plannedSplit: noon } : {}),
+          ...(startingPoint === 'planned-split' && arrivalId === ''
+            ? { plannedSplit: isoAt(splitOn, '12:00', zone) }
+            : {}),
         },
       });
       setIds({ id: newId(), introductionId: newId() });
@@ -71,7 +68,10 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
     ...(arrivalId === '' ? { by: 'split', splitOn } : { by: 'arrival', arrivalId }),
   };
   const same = (one: string): boolean => one.toLocaleLowerCase() === name.trim().toLocaleLowerCase();
-  const isTaken = (useResource(hives).data?.items ?? []).some((hive) => same(hive.name));
+  // Where the answer was lost half-way, its own box is there already.
+  const isTaken = (useResource(hives).data?.items ?? []).some(
+    (hive) => hive.id !== ids.id && same(hive.name),
+  );
   const ready = values.siteId !== '' && (arrivalId !== '' || splitOn !== '');
   const { preview, problem } = usePreview(ready ? body : undefined);
   return (

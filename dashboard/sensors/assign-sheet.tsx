@@ -2,7 +2,7 @@
 import type { Place } from '../../server/contract/common.ts';
 import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
-import { instantAt, localDate, localTime } from '../format/calendar.ts';
+import { isoAt, localDate, localTime } from '../format/calendar.ts';
 import { Caution } from '../parts/caution.tsx';
 import { Choice, Select, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
@@ -57,7 +57,7 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
       time: undefined as string | undefined,
     },
     async () => {
-      await move(channel, place, chosen, values.since === 'earlier' ? instantAt(day, time, zone) : undefined);
+      await move(channel, place, chosen, values.since === 'earlier' ? isoAt(day, time, zone) : undefined);
       done();
     },
   );
@@ -121,13 +121,8 @@ export const assignChannel = (channel: Channel, place: Place, owner: string): Pr
   move(channel, place, owner, undefined);
 
 /** To a hive or site, from an instant on; without one, from when `startFor` says. */
-async function move(
-  channel: Channel,
-  place: Place,
-  owner: string,
-  sinceMs: number | undefined,
-): Promise<void> {
-  const from = new Date(sinceMs ?? startFor(channel)).toISOString();
+async function move(channel: Channel, place: Place, owner: string, since: string | undefined): Promise<void> {
+  const from = since ?? new Date(startFor(channel)).toISOString();
   await endEarlier(channels.snapshot.peek().data?.items ?? [], owner, place, from);
   if (channel.assignment && channel.assignment.to === undefined) {
     await call('changeAssignment', { params: { id: channel.assignment.id }, body: { to: from } });

@@ -30,7 +30,7 @@ const guesses: readonly (readonly [RegExp, Quantity, string])[] = [
   [/weight|mass|scale|(^|_)kg$/i, 'weight', 'kg'],
   [/humid|(^|_)rh$/i, 'humidity', '%RH'],
   [/batt.*(mv)$/i, 'battery', 'mV'],
-  [/batt.*(v|volt)/i, 'battery', 'V'],
+  [/batt.*(v|volts?|voltage)$/i, 'battery', 'V'],
   [/batt/i, 'battery', '%EL'],
   [/rain|precip/i, 'rain', 'mm'],
 ];

@@ -1,6 +1,7 @@
 /** Units in which a sensor may send what it does not name, as the calibration that makes readings of them. Pure. */
 import type { BodyOf } from '../../server/contract/index.ts';
 import type { Channel } from '../../server/contract/sensors.ts';
+import { kgPerPound } from '../format/units.ts';
 
 export interface SentUnit {
   readonly id: string;
@@ -8,9 +9,6 @@ export interface SentUnit {
   /** What is sent, and what it is in kg or °C, at two points. */
   readonly points: readonly [readonly [number, number], readonly [number, number]];
 }
-
-/** International avoirdupois pound and ounce, exact by definition (1959). */
-const kgPerPound = 0.45359237;
 
 const weightUnits: readonly SentUnit[] = [
   {

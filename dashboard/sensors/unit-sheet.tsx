@@ -1,7 +1,7 @@
 /** "This is grams": the unit that a channel sends, from a day on. */
 import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
-import { instantAt, localDate } from '../format/calendar.ts';
+import { isoAt, localDate } from '../format/calendar.ts';
 import { deviceZone } from '../format/when.ts';
 import { Choice, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
@@ -27,7 +27,7 @@ function UnitForm({ channel, done }: { channel: Channel; done: () => void }) {
     async ({ unit, day }) => {
       const one = units.find(({ id }) => id === unit);
       if (!one) return;
-      const body = unitCalibration(one, instantAt(day, '00:00', deviceZone()));
+      const body = unitCalibration(one, Date.parse(isoAt(day, '00:00', deviceZone())));
       await call('addCalibration', { params: { id: channel.id }, body });
       await Promise.all([channelsChanged(), nucsChanged()]);
       done();

@@ -4,7 +4,7 @@ import type { Place } from '../../server/contract/common.ts';
 import type { BodyOf } from '../../server/contract/index.ts';
 import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
-import { instantAt, localDate } from '../format/calendar.ts';
+import { isoAt, localDate } from '../format/calendar.ts';
 import { typedNumber } from '../format/typed.ts';
 import { fromShown, newest, shownUnit } from '../format/units.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
@@ -82,8 +82,7 @@ function Awaited() {
   );
 }
 
-const noonToday = (zone: string): string =>
-  new Date(instantAt(localDate(serverNow.peek(), zone), '12:00', zone)).toISOString();
+const noonToday = (zone: string): string => isoAt(localDate(serverNow.peek(), zone), '12:00', zone);
 
 /** Channels of one sensor, each with where it will stand. */
 function placedOf(channels: readonly Channel[]): readonly (readonly [Channel, Place])[] {

@@ -6,6 +6,7 @@ import type { Trouble } from '../api/trouble.ts';
 import { dateStyle } from '../format/date-style.ts';
 import type { Display } from '../format/units.ts';
 import { serverAheadMs } from './live.ts';
+import { keep, recall } from './preferences.ts';
 
 export const me = signal<Me | undefined>(undefined);
 export const meTrouble = signal<Trouble | undefined>(undefined);
@@ -22,13 +23,12 @@ export function takeMe(now: Me): void {
   dateStyle.value = now.farm.display;
   meTrouble.value = undefined;
   // Kept for a page opened without signal: names and units only, no secret.
-  if (now.signedIn) localStorage.setItem(remembered, JSON.stringify({ ...now, csrf: null }));
-  else localStorage.removeItem(remembered);
+  keep(remembered, JSON.stringify(now.signedIn ? { ...now, csrf: null } : null));
 }
 
 function lastMe(): Me | undefined {
   try {
-    return (JSON.parse(localStorage.getItem(remembered) ?? 'null') as Me | undefined) ?? undefined;
+    return (JSON.parse(recall(remembered) ?? 'null') as Me | undefined) ?? undefined;
   } catch {
     return undefined;
   }

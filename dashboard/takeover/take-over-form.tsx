@@ -9,7 +9,6 @@ import { addDays, localDate } from '../format/calendar.ts';
 import { byName } from '../format/names.ts';
 import { filled } from '../format/typed.ts';
 import { count } from '../format/units.ts';
-import { dateInWords } from '../format/when.ts';
 import { Checkbox, Choice, Select, Stepper, Text, optionsOf } from '../parts/fields.tsx';
 import type { FormState } from '../parts/form.tsx';
 import { BigSubmit, Form, useForm } from '../parts/form.tsx';
@@ -17,7 +16,7 @@ import { nucsChanged } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
 import { newId } from '../visit/new-id.ts';
 import { write } from '../visit/outbox.ts';
-import { methodWords, startingPointWords } from '../words/labels.ts';
+import { deliveryWords, methodWords, startingPointWords } from '../words/labels.ts';
 import type { NewNuc, PastVisit } from './nucs-to-enter.ts';
 import { asRemembered, beginningOf, entriesOf, firstAct, pastVisit } from './nucs-to-enter.ts';
 import { PastVisits } from './past-visits.tsx';
@@ -173,7 +172,7 @@ function Start({
             { value: '', words: 'no delivery' },
             ...arrivals.map((one) => ({
               value: one.id,
-              words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}`,
+              words: deliveryWords(one),
             })),
           ]}
         />

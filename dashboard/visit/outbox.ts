@@ -75,28 +75,22 @@ export async function giveUp(id: string): Promise<void> {
   await refreshUnsent();
 }
 
-const isInvalid = (error: unknown): error is Trouble =>
-  error instanceof Trouble && error.code === 'invalid-input';
-
+/** A request with one entry that can't be read is refused whole: sent alone, it does not hold up the others. */
 async function answerTo(batch: readonly Unsent[]): Promise<readonly Posted[]> {
   try {
     return (await call('postLog', { body: { entries: batch.map((one) => one.entry) } })).items;
   } catch (error) {
-    if (!isInvalid(error)) throw error;
-    const [one, ...others] = batch;
-    if (!one || others.length > 0) return (await eachAlone(batch)).flat();
-    const problems = error.faults.map(({ detail }) => detail);
-    return [
-      { id: one.entry.id, result: 'refused', problems: problems.length > 0 ? problems : [error.message] },
-    ];
+    if (!(error instanceof Trouble) || error.code !== 'invalid-input') throw error;
+    const answers: Posted[] = [];
+    for (const one of batch) {
+      if (batch.length > 1) answers.push(...(await answerTo([one])));
+      else {
+        const problems = error.faults.map(({ detail }) => detail);
+        answers.push({ id: one.entry.id, result: 'refused', problems });
+      }
+    }
+    return answers;
   }
-}
-
-/** A request with one entry that can't be read is refused whole: it must not hold up the others. */
-async function eachAlone(batch: readonly Unsent[]): Promise<readonly (readonly Posted[])[]> {
-  const answers: (readonly Posted[])[] = [];
-  for (const one of batch) answers.push(await answerTo([one]));
-  return answers;
 }
 
 async function sendBatch(batch: readonly Unsent[]): Promise<void> {

@@ -2,7 +2,13 @@
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import type { Place } from '../../server/contract/common.ts';
 import type { GateDto } from '../../server/contract/nucs.ts';
+import type { Arrival } from '../../server/contract/plan.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
+import { dateInWords } from '../format/when.ts';
+
+/** A delivery of queens where one is chosen. */
+export const deliveryWords = ({ name, arrived, expected }: Arrival): string =>
+  `${name}, ${dateInWords(arrived ?? expected)}`;
 
 export const urgencyWords: Readonly<Record<AlertDto['urgency'], string>> = {
   now: 'now',

@@ -36,6 +36,8 @@ describe('a first guess', () => {
     ['/weight_g', 'weight', 'g'],
     ['/batt_mv', 'battery', 'mV'],
     ['/battery', 'battery', '%EL'],
+    ['/battery_level', 'battery', '%EL'],
+    ['/battery_voltage', 'battery', 'V'],
     ['/humidity', 'humidity', '%RH'],
   ])('%s is %s in %s', (pointer, quantity, unit) => {
     expect(guess(pointer)).toEqual({ quantity, unit });
