@@ -85,6 +85,8 @@ async function publishAll(
     pack = [];
   };
   for await (const message of messages) {
+    // Before the wait: it is complete once another is due.
+    if (!belongsTogether(pack[0], message)) await sendPack();
     if (pace.kind === 'by-the-clock')
       await until(beganMs + (message.atMs - pace.startMs) / pace.factor, signal);
     if (signal?.aborted || failure !== undefined) break;
@@ -92,7 +94,6 @@ async function publishAll(
       await send(asJson(message));
       continue;
     }
-    if (!belongsTogether(pack[0], message)) await sendPack();
     pack.push(message);
   }
   await sendPack();

@@ -120,6 +120,26 @@ describe('publishing', () => {
     expect(acknowledged).toBeLessThan(1000);
   });
 
+  it('sends a SenML pack at its time by the clock, not with the next one', async () => {
+    const [first] = someMessages(1);
+    if (!first) throw new Error('no message');
+    const anHourLater = { ...first, atMs: first.atMs + 3_600_000 };
+    const stop = new AbortController();
+    const publisher = await openPublisher({ url: broker.url });
+    const done = publisher.publish([first, anHourLater], {
+      pace: { kind: 'by-the-clock', factor: 1, startMs: first.atMs },
+      format: 'senml',
+      signal: stop.signal,
+    });
+    try {
+      await expect.poll(() => broker.taken.length, { timeout: 5_000 }).toBe(1);
+    } finally {
+      stop.abort();
+      await done;
+      await publisher.close();
+    }
+  });
+
   it('says where nobody answers', async () => {
     await expect(openPublisher({ url: 'mqtt://127.0.0.1:9' })).rejects.toThrow(
       'no MQTT broker answers at mqtt://127.0.0.1:9',
