@@ -84,7 +84,12 @@ export const parts: readonly Part[] = [
     'queen/candy',
     'queen/earliest-look',
   ),
-  introduction('introduction-late-queen', 'acts/days/late-queen', 'plan/share-queens'),
+  introduction(
+    'introduction-late-queen',
+    'acts/days/awaited-queen',
+    'acts/days/late-queen',
+    'plan/share-queens',
+  ),
   introduction(
     'acts-answer',
     'acts/act',

@@ -272,7 +272,9 @@ describe('one nuc', () => {
     ];
     const robbed = live(told({ robbing }), 48 * 60);
     expect(robbed.raised).toEqual(['being-robbed']);
-    expect(live(told({ robbing: over }), 4 * 1440, noon + 48 * hour, robbed.alerts).raised).toEqual([]);
+    const after = live(told({ robbing: over }), 4 * 1440, noon + 48 * hour, robbed.alerts);
+    expect(after.raised).toEqual([]);
+    expect(live(told({ robbing: over }), 48 * 60, noon + 20 * 24 * hour, after.alerts).raised).toEqual([]);
     expect(live(told({}), 48 * 60).raised).toEqual(['scale-drifting']);
   });
 

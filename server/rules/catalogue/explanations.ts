@@ -203,12 +203,12 @@ export const explanations: readonly Explanation[] = [
     reason: 'the nuc is being robbed',
   },
   {
-    // The nights since the move tell how far a scale drifts: those of the robbing stay among them.
+    // The nights after the move tell how far a scale drifts, and those of the robbing stay among them.
     cause: 'being-robbed',
     explains: ['scale-drifting'],
     reach: 'nuc',
     onceRaised: true,
-    lastsMin: 7 * 1440,
+    lastsMin: 60 * 1440,
     reason: 'what robbers carry off looks like a scale that follows the temperature',
   },
   {
