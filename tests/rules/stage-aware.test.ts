@@ -687,6 +687,21 @@ describe('what was not measured', () => {
     expect(weak(noon - day)).toBe('yes');
   });
 
+  it('a nuc that is out of its band by being too warm is not too weak to keep warm', () => {
+    const warm = (levelC: number) => {
+      const brood = {
+        ...signals().brood,
+        levelC: estimate(levelC),
+        shareInBand: estimate(0.1),
+        coupling: estimate(0.6),
+      };
+      return verdict('too-weak-to-keep-warm', {
+        signals: signals({ brood: { ...brood, bandC: { low: 33, high: 36 } } }),
+      });
+    };
+    expect([29, 32.9, 36, 36.1].map(warm)).toEqual(['yes', 'yes', 'yes', 'not-applicable']);
+  });
+
   it('words go without the figures that are missing', () => {
     const brood = {
       ...signals().brood,

@@ -210,10 +210,10 @@ export class Hands {
     if (last?.kind !== 'queen-removed' && this.frameIn === null) this.testFrameIn(t + 0.005);
   }
 
-  /** The queen that never laid is taken for good, where she is found and still has no egg. */
+  /** The queen that never laid, or lays drones alone, is taken for good where she is found and still does no better. */
   takeFailingOut(t: number): void {
-    const { queenSeen, eggsSeen } = this.lookForQueen(t);
-    if (!queenSeen || eggsSeen) return;
+    const { queenSeen, eggsSeen, droneBroodInWorkerCells } = this.lookForQueen(t);
+    if (!queenSeen || (eggsSeen && !droneBroodInWorkerCells)) return;
     const { hive } = this.scene;
     if (hive.queen && hive.freeAndWell(t))
       Object.assign(hive.queen, { where: 'dead', lostAt: t, lostTo: 'no-cause' });

@@ -43,6 +43,8 @@ export const tooWeakToKeepWarm = defineRule({
     const clear = (): boolean => share !== null && share >= easierPct;
     // What a nest in its band follows is dear to work out, and no matter.
     if (outOfBand.met === false) return { verdict: 'no', clear: clear(), conditions: [outOfBand] };
+    if (levelC.ok && bandC && levelC.value > bandC.high)
+      return notApplicable('it is warmer than its band, not colder');
     const { coupling } = brood.signals.brood;
     const isSick = introduction?.diseaseSignsAtMs != null;
     return decide({
