@@ -76,6 +76,13 @@ export async function season(options: SeasonOptions): Promise<SeasonRow[]> {
   }
 }
 
+/** How each schema is taken back to the one before it, the newest first. */
+const undone = [
+  { version: 5, undo: 'ALTER TABLE quarantine DROP COLUMN retained' },
+  { version: 4, undo: 'DROP TABLE hive_visit' },
+  { version: 3, undo: 'DROP TABLE forecast' },
+] as const;
+
 class Season {
   readonly #options: SeasonOptions;
   readonly #disk: string;
@@ -109,14 +116,14 @@ class Season {
     const looks = Math.round((days * dayMs) / lookMs);
     const lookOf = (share: number): number => Math.round(share * looks);
     const happenings = new Map<number, () => Promise<void> | void>([
-      [lookOf(at.firstUpgrade), () => this.#upgrade(2, ['hive_visit', 'forecast'])],
+      [lookOf(at.firstUpgrade), () => this.#upgrade(2)],
       [lookOf(at.firstDeath), () => this.#devices.die(1, this.#nowMs)],
       [lookOf(at.jumps), () => this.#devices.jump(2, 2 * 60 * minuteMs)],
       [lookOf(at.jumps) + 40, () => this.#devices.jump(2, 0)],
       [lookOf(at.jumps) + 41, () => this.#devices.jump(3, -2 * dayMs + 7 * minuteMs)],
       [lookOf(at.jumps) + 80, () => this.#devices.jump(3, 0)],
       [lookOf(at.restore), () => this.#restore()],
-      [lookOf(at.secondUpgrade), () => this.#upgrade(3, ['hive_visit'])],
+      [lookOf(at.secondUpgrade), () => this.#upgrade(3)],
       [lookOf(at.secondDeath), () => this.#devices.die(4, this.#nowMs)],
       [lookOf(at.fullDisk), () => this.#fillDisk()],
     ]);
@@ -234,10 +241,10 @@ class Season {
   }
 
   /** The database as the program before left it, and this program on it. */
-  async #upgrade(schema: number, without: readonly string[]): Promise<void> {
+  async #upgrade(schema: number): Promise<void> {
     await this.#stop();
     const db = new Database(join(this.#data, databaseName));
-    for (const table of without) db.exec(`DROP TABLE ${table}`);
+    for (const { version, undo } of undone) if (version > schema) db.exec(undo);
     db.pragma(`user_version = ${String(schema)}`);
     db.close();
     await this.#start();
