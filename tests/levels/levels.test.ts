@@ -52,7 +52,7 @@ describe('levels, a small part', () => {
     expect(unexpected(one)).toEqual([]);
   }, 60_000);
 
-  it.each(troubles.slice(0, 3).map((trouble) => [trouble.name, trouble] as const))(
+  it.each(troubles.slice(2, 3).map((trouble) => [trouble.name, trouble] as const))(
     'trouble by other equations: %s',
     (_, trouble) => {
       expect(troubleVerdict(trouble, 141, 30)).toEqual({ told: true, other: [] });
