@@ -35,6 +35,7 @@ const byWeight: readonly RuleId[] = [
   'stores-low',
   'disturbed-in-hands-off',
 ];
+const scaleDrifts = 'the scale drifts, so slow changes of weight are not believed';
 const silence: readonly RuleId[] = ['sensor-silent', 'everything-silent'];
 
 /** What would be raised by a sensor that is not to be believed, place by place. */
@@ -124,7 +125,7 @@ export const explanations: readonly Explanation[] = [
     explains: ['foragers-gone', 'stores-low', 'unlike-its-batch'],
     reach: 'nuc',
     lastsMin: 0,
-    reason: 'the scale drifts, so slow changes of weight are not believed',
+    reason: scaleDrifts,
   },
   {
     // Robbers make a sound scale look as if it drifted: what is known for sure comes first.
@@ -133,7 +134,7 @@ export const explanations: readonly Explanation[] = [
     reach: 'nuc',
     onceRaised: true,
     lastsMin: 0,
-    reason: 'the scale drifts, so slow changes of weight are not believed',
+    reason: scaleDrifts,
   },
   {
     cause: visitLogged,

@@ -1,12 +1,13 @@
 /** So long without a queen that workers may begin to lay. */
 import { holds } from '../../engine/conditions.ts';
+import { dayMs } from '../../../durations.ts';
 import { isBeforeRelease } from '../introduction-stage.ts';
 import { layingWorkersLookDays } from '../../../biology/figures.ts';
 import { dayOf, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 const lookedLately = (lookedMs: number | null | undefined, nowMs: number): boolean =>
-  lookedMs != null && nowMs - lookedMs < layingWorkersLookDays.value * 86_400_000;
+  lookedMs != null && nowMs - lookedMs < layingWorkersLookDays.value * dayMs;
 
 function whenBegun(isCaged: boolean, looked: boolean): Phrase {
   if (looked)
@@ -35,7 +36,7 @@ export const layingWorkerDate = defineRule({
     const { layingWorkersWatchMs: watchMs, layingWorkersLikelyMs: likelyMs } = introduction;
     if (introduction.layingWorkersSeen) return notApplicable('signs of laying workers are logged');
     if (watchMs === null) return noData('since when it is queenless is not logged');
-    const near = nowMs >= watchMs - aheadDays * 86_400_000;
+    const near = nowMs >= watchMs - aheadDays * dayMs;
     const begun = nowMs >= watchMs;
     const likely = likelyMs !== null && nowMs >= likelyMs;
     const isCaged = introduction.queenCagedSinceMs !== null;
