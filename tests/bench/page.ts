@@ -8,7 +8,7 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Browser } from 'playwright-core';
-import { launch } from '../browser/chromium.ts';
+import { launchWhole } from '../browser/chromium.ts';
 import { builtPage, startFixture } from '../browser/fixture-server.ts';
 import { makeFarm } from '../browser/invented/farm.ts';
 
@@ -109,7 +109,7 @@ async function season(browser: Browser): Promise<void> {
 console.log(
   `JavaScript of all pages, gzipped                ${(scriptBytes() / 1000).toFixed(1)} kB (goal 150)`,
 );
-const browser = await launch();
+const browser = await launchWhole();
 await firstPage(browser);
 await season(browser);
 await browser.close();

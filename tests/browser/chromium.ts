@@ -1,12 +1,12 @@
 /** Debian's Chromium, without anything that reaches out of this machine. */
 import type { Browser } from 'playwright-core';
-import { chromium } from 'playwright-core';
+import { chromium as playwright } from 'playwright-core';
+import { chromium, wholeChromium } from '../support/programs.ts';
 
-const chromiumPath = '/usr/bin/chromium';
-
-export const launch = (): Promise<Browser> =>
-  chromium.launch({
-    executablePath: chromiumPath,
+const start = (program: string | undefined): Promise<Browser> => {
+  if (program === undefined) throw new Error('Chromium is not installed on this machine.');
+  return playwright.launch({
+    executablePath: program,
     args: [
       '--no-sandbox',
       '--disable-gpu',
@@ -17,6 +17,10 @@ export const launch = (): Promise<Browser> =>
       '--disable-sync',
     ],
   });
+};
+
+export const launch = (): Promise<Browser> => start(chromium);
+export const launchWhole = (): Promise<Browser> => start(wholeChromium);
 
 let running: Promise<Browser> | undefined;
 /** One for all tests of a worker, each with a context of its own; it ends with the worker. */

@@ -1,6 +1,6 @@
 /** Messages to a device: turned on in one tap, shown while no page is looked at, opened below a base path, taken back. */
 import { describe, expect, it } from 'vitest';
-import { chromium, missing } from '../support/programs.ts';
+import { missing, wholeChromium } from '../support/programs.ts';
 import { phone, visit, type Visit } from './visit.ts';
 
 const button = 'Send messages to this device';
@@ -25,7 +25,7 @@ const subscribing = `
 const allowed = { viewport: phone, serviceWorkers: 'allow' } as const;
 const changesOf = ({ fixture }: Visit): readonly string[] => fixture.changes.map(({ name }) => name);
 
-describe.skipIf(missing('Chromium', chromium))('messages to this device', () => {
+describe.skipIf(missing('Chromium', wholeChromium))('messages to this device', () => {
   it('are off until one tap subscribes, saves and tries; deleted, the device subscribes no more', async () => {
     const at = await visit({ context: allowed });
     await at.page.addInitScript(subscribing);
@@ -65,7 +65,7 @@ describe.skipIf(missing('Chromium', chromium))('messages to this device', () => 
   });
 
   it('are shown by the service worker, and a tap opens that nuc below the base path', async () => {
-    const at = await visit({ context: allowed, fixture: { basePath: '/bees' } });
+    const at = await visit({ context: allowed, fixture: { basePath: '/bees' }, isWhole: true });
     await at.context.grantPermissions(['notifications'], { origin: new URL(at.fixture.url).origin });
     await at.open('#/today');
     await expect.poll(() => at.page.evaluate('navigator.serviceWorker.controller !== null')).toBe(true);

@@ -1,7 +1,7 @@
 /** A browser on an invented farm: what a test opens, and what it must never see. */
 import type { BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { sharedBrowser } from './chromium.ts';
+import { launchWhole, sharedBrowser } from './chromium.ts';
 import { makeFarm } from './invented/farm.ts';
 import type { FarmOptions } from './invented/farm.ts';
 import type { LiveEvent } from '../../server/contract/alerts.ts';
@@ -42,11 +42,13 @@ export interface VisitOptions {
   readonly context?: BrowserContextOptions;
   /** Complaints that belong to what is tested, such as requests that fail while the server is gone. */
   readonly allow?: RegExp;
+  /** A browser of its own that can show notifications. */
+  readonly isWhole?: boolean;
 }
 
 /** Without keeping the page on the device, which fetches all of it once more, where that is not what is tested. */
 export async function visit(options: VisitOptions = {}): Promise<Visit> {
-  const browser = await sharedBrowser();
+  const browser = options.isWhole === true ? await launchWhole() : await sharedBrowser();
   const fixture = await startFixture(makeFarm(options.farm), options.fixture);
   const context = await browser.newContext({
     viewport: laptop,
@@ -87,6 +89,7 @@ export async function visit(options: VisitOptions = {}): Promise<Visit> {
     },
     async end() {
       await context.close();
+      if (options.isWhole === true) await browser.close();
       await fixture.stop();
       expect(fixture.breaches).toEqual([]);
       const allowed = (words: string): boolean => blocked.test(words) || options.allow?.test(words) === true;

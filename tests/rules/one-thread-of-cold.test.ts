@@ -5,6 +5,7 @@ import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts'
 import { rules as allRules } from '../../server/rules/catalogue/registry.ts';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
 import { dayMs, simulatedCase } from '../signals/simulated.ts';
+import { sized } from '../support/size.ts';
 import { nucInput, stage } from './made-up.ts';
 
 const hourMs = 3_600_000;
@@ -43,7 +44,7 @@ function looksOver(seed: number): Look[] {
 }
 
 describe('a cold spell over a weak nuc', () => {
-  it.each([1, 2, 3, 4, 5])(
+  it.each(Array.from({ length: sized(2, 5) }, (_, i) => i + 1))(
     'is one thread from the warning on (seed %i)',
     (seed) => {
       let toldMs = -Infinity;
