@@ -62,8 +62,10 @@ export function timeTicks(fromMs: number, toMs: number, zone: string, most: numb
     for (let minute = 0; minute < 24 * 60; minute += minutes) {
       const time = `${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`;
       const value = instantAt(date, time, zone);
-      // The hour that spring leaves out would stand at the hour after it.
-      if (value < fromMs || value > toMs || localTime(value, zone) !== time) continue;
+      if (value < fromMs || value > toMs) continue;
+      // What spring leaves out would stand at what comes after it; only a day without a midnight begins there.
+      const shown = minute === 0 ? localDate(value, zone) === date : localTime(value, zone) === time;
+      if (!shown || value === ticks.at(-1)?.value) continue;
       ticks.push({ value, label: minute === 0 ? dayLabel(value, step, zone) : clockTime(value, zone) });
     }
   }

@@ -26,7 +26,9 @@ export function shortDay(atMs: number, zone: string, nowMs?: number): string {
     month: 'short',
     year: 'numeric',
   }).formatToParts(atMs);
-  const words = inOrder(part(parts, 'weekday'), part(parts, 'day'), part(parts, 'month'));
+  // `Sep` as the server writes it, where browsers have `Sept`.
+  const month = part(parts, 'month').slice(0, 3);
+  const words = inOrder(part(parts, 'weekday'), part(parts, 'day'), month);
   const otherYear = nowMs !== undefined && part(parts, 'year') !== localDate(nowMs, zone).slice(0, 4);
   return otherYear ? `${words} ${part(parts, 'year')}` : words;
 }
@@ -69,10 +71,11 @@ function dayInWords(date: string, atMs: number, zone: string, nowMs: number): st
   return nearDay(date, localDate(nowMs, zone)) ?? shortDay(atMs, zone, nowMs);
 }
 
-/** As `dayAndTime`; a midnight is the day that it begins. */
+/** As `dayAndTime`; the first instant of a day is that day. */
 export function untilWhen(atMs: number, zone: string, nowMs: number): string {
-  const words = dayAndTime(atMs, zone, nowMs);
-  return localTime(atMs, zone) === '00:00' ? words.slice(0, -` ${clockTime(atMs, zone)}`.length) : words;
+  const date = localDate(atMs, zone);
+  const begins = localDate(atMs - 1, zone) !== date;
+  return begins ? dayInWords(date, atMs, zone, nowMs) : dayAndTime(atMs, zone, nowMs);
 }
 
 /** `today`, `tomorrow`, `yesterday`, or nothing. */

@@ -105,6 +105,11 @@ describe('days in words', () => {
   it('says until which day where that day’s midnight is meant', () => {
     expect(untilWhen(Date.parse('2026-05-14T22:00:00Z'), 'Europe/Berlin', now)).toBe('tomorrow');
     expect(untilWhen(Date.parse('2026-05-14T22:00:00Z'), 'UTC', now)).toBe('today 22:00');
+    // Clocks go back from 1:00 to midnight in Havana, and on from midnight to 1:00 in Santiago (IANA tz database).
+    const back = Date.parse('2026-11-01T04:00:00Z');
+    expect(untilWhen(back, 'America/Havana', back - 3_600_000)).toBe('tomorrow');
+    const on = Date.parse('2026-09-06T04:00:00Z');
+    expect(untilWhen(on, 'America/Santiago', on - 3_600_000)).toBe('tomorrow');
   });
   it('counts from the day on which she comes where nobody knows it', () => {
     expect([0, 1, 8].map(afterArrival)).toEqual([
@@ -116,6 +121,8 @@ describe('days in words', () => {
   it('adds the year where it is another', () => {
     expect(shortDay(Date.parse('2025-05-01T12:00:00Z'), 'UTC', now)).toBe('Thu 1 May 2025');
     expect(dateInWords('2026-05-14')).toBe('Thu 14 May');
+    // Months as the server's sentences write them.
+    expect(dateInWords('2026-09-05')).toBe('Sat 5 Sep');
   });
   it('names the zone only where clocks differ', () => {
     expect(zoneNote('Europe/Berlin', 'Europe/Paris', now)).toBe('');

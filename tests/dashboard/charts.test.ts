@@ -75,6 +75,15 @@ describe('the time axis', () => {
     const labels = timeTicks(from, from + 6 * 3_600_000, 'Europe/Berlin', 8).map((tick) => tick.label);
     expect(labels).toEqual(['Sun 29 Mar', '01:00', '03:00', '04:00', '05:00', '06:00', '07:00']);
   });
+  it('begins a day that has no midnight with its first instant, by days and by hours', () => {
+    // Chile's clocks go from 23:59:59 on to 01:00 (IANA tz database: Santiago, 6 September 2026).
+    const zone = 'America/Santiago';
+    const from = Date.parse('2026-09-05T04:00:00Z');
+    const days = timeTicks(from, from + 5 * 86_400_000, zone, 8);
+    expect(days.slice(0, 3).map(({ label }) => label)).toEqual(['Sat 5 Sep', 'Sun 6 Sep', 'Mon 7 Sep']);
+    const hours = timeTicks(from + 22 * 3_600_000, from + 26 * 3_600_000, zone, 4);
+    expect(hours.map(({ label }) => label)).toEqual(['22:00', '23:00', 'Sun 6 Sep', '02:00', '03:00']);
+  });
   it('says the hour as its reader does: 24 hours, or 12', () => {
     const from = Date.parse('2026-05-14T10:00:00Z');
     const labels = () => timeTicks(from, from + 6 * 3_600_000, 'Europe/Berlin', 4).map((tick) => tick.label);
