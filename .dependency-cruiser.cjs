@@ -64,7 +64,11 @@ module.exports = {
       '^server/process/young-part\\.ts$',
       '^server/(units|user-error)\\.ts$',
     ]),
-    only('notify', '^server/notify/', ['^server/(rules|words)/', '^server/units\\.ts$']),
+    only('notify', '^server/notify/', [
+      '^server/(rules|words)/',
+      '^server/units\\.ts$',
+      '^ingest/decode/own-topics\\.ts$',
+    ]),
     only('ingest', '^ingest/', ['^server/store/(port|by-channel)\\.ts$', '^server/(json-text|units)\\.ts$']),
     only('farm', '^server/farm/', [
       '^server/(biology|words|introduction|contract|store)/',

@@ -5,7 +5,7 @@
 import type { AddressInfo, Socket } from 'node:net';
 import { Aedes, type AuthenticateError, type Client, type ConnectPacket, type PublishPacket } from 'aedes';
 import { shown } from '../decode/message.ts';
-import { serverRoot } from '../decode/own-topics.ts';
+import { presence, serverRoot } from '../decode/own-topics.ts';
 import { hasRoomFor, whyTooLarge } from './client-bounds.ts';
 import { ConnectionCounter, defaultConnectionCaps } from './connection-counter.ts';
 import { ConnectionLog } from './connection-log.ts';
@@ -104,6 +104,7 @@ class Broker {
       this.#log.warn(`A connection was refused: ${String(this.#limits.maxConnections)} are open already.`);
     });
     const expiry = setInterval(() => void this.#sessions.expire(), expiryMs);
+    await this.#tellPresence(presence.here);
     this.#events.onConnected();
     return {
       address: { host: this.#options.host, port: (server.address() as AddressInfo).port },
@@ -114,6 +115,8 @@ class Broker {
       },
       stop: async () => {
         clearInterval(expiry);
+        // Fails where it has been stopped already.
+        await this.#tellPresence(presence.gone).catch(() => undefined);
         await new Promise<void>((resolve) => {
           this.#aedes.close(resolve);
         });
@@ -280,6 +283,10 @@ class Broker {
         else resolve();
       });
     });
+  }
+
+  #tellPresence(payload: string): Promise<void> {
+    return this.#publish(presence.topic, Buffer.from(payload), true);
   }
 
   #setDevices(devices: readonly Device[]): void {

@@ -5,7 +5,7 @@
  */
 import type { Duplex } from 'node:stream';
 import { MqttClient, type ErrorWithReasonCode, type IClientOptions, type IPublishPacket } from 'mqtt';
-import { serverRoot } from '../decode/own-topics.ts';
+import { presence } from '../decode/own-topics.ts';
 import { AcknowledgementGate } from './acknowledgement-gate.ts';
 import type { FirstReceipts } from './first-receipts.ts';
 import { frameGuard, type Oversized } from './frame-guard.ts';
@@ -16,7 +16,6 @@ import type { Unanswered } from './refused-topics.ts';
 
 export type MqttVersion = 4 | 5;
 
-export const onlineTopic = `${serverRoot}/online`;
 /** The broker keeps the session for thirty days; then a season's pause is a new beginning. */
 const sessionExpiryS = 30 * 24 * 3600;
 /** CONNACK codes by which brokers refuse a protocol version: 3.1.1 says 1, 5 says 0x84. */
@@ -72,7 +71,7 @@ function clientOptions(broker: OutsideBroker, limits: OutsideLimits, version: Mq
     keepalive,
     ...(username === undefined ? {} : { username }),
     ...(password === undefined ? {} : { password }),
-    will: { topic: onlineTopic, payload: Buffer.from('false'), qos: 1, retain: true },
+    will: { topic: presence.topic, payload: Buffer.from(presence.gone), qos: 1, retain: true },
     ...(version === 5 ? { properties: { sessionExpiryInterval: sessionExpiryS, receiveMaximum } } : {}),
     // Both are done anew with each connection.
     reconnectPeriod: 0,
@@ -230,10 +229,11 @@ export class OutsideConnection {
     });
   }
 
-  /** Says goodbye, on `onlineTopic` too where that is allowed: then the broker does not publish the will. */
+  /** Says goodbye, on the topic of `presence` too where that is allowed: then the broker does not publish the will. */
   async close(mayPublish: boolean): Promise<void> {
     const late = setTimeout(() => this.#gate.destroy(), closingMs);
-    if (this.ready && mayPublish) await this.publish(onlineTopic, 'false', true).catch(() => undefined);
+    if (this.ready && mayPublish)
+      await this.publish(presence.topic, presence.gone, true).catch(() => undefined);
     this.#client.end();
     await this.#closed;
     clearTimeout(late);

@@ -4,16 +4,12 @@
  * only where the session is lost: mappings may have changed meanwhile, and the retained descriptions of sensors come
  * again.
  */
+import { presence } from '../decode/own-topics.ts';
 import { Backoff } from './backoff.ts';
 import { FirstReceipts } from './first-receipts.ts';
 import type { Link, LinkEvents } from './link.ts';
 import { brokerAddress, type BrokerAddress } from './open-connection.ts';
-import {
-  onlineTopic,
-  OutsideConnection,
-  type ConnectionEnd,
-  type MqttVersion,
-} from './outside-connection.ts';
+import { OutsideConnection, type ConnectionEnd, type MqttVersion } from './outside-connection.ts';
 import type { OutsideBroker, OutsideLimits } from './outside-options.ts';
 import { RefusedTopics } from './refused-topics.ts';
 
@@ -95,7 +91,7 @@ class OutsideLink implements Link {
     connection.subscribe([...this.#filters]);
     this.#unsubscribeDropped(connection);
     this.#events.onConnected();
-    this.publish(onlineTopic, 'true', { retain: true }).catch(() => undefined);
+    this.publish(presence.topic, presence.here, { retain: true }).catch(() => undefined);
   }
 
   #onClosed(connection: OutsideConnection, end: ConnectionEnd): void {
@@ -157,7 +153,7 @@ class OutsideLink implements Link {
   async stop(): Promise<void> {
     this.#stopped = true;
     clearTimeout(this.#retry);
-    await this.#current?.close(!this.#refused.has(onlineTopic));
+    await this.#current?.close(!this.#refused.has(presence.topic));
   }
 }
 

@@ -12,6 +12,8 @@ import { readInstant } from './time.ts';
 export const ownRoot = 'welcomb';
 /** Only the server publishes below this. */
 export const serverRoot = `${ownRoot}/$server`;
+/** Whether the server is there, retained; on an outside broker it is also the last will. */
+export const presence = { topic: `${serverRoot}/online`, here: 'true', gone: 'false' } as const;
 /** Here, or below it by a site's name, somebody tells the weather to come. */
 const forecastRoot = `${ownRoot}/$forecast`;
 

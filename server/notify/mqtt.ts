@@ -2,6 +2,7 @@
  * Over MQTT: an event a message, a retained state a nuc, and the discovery messages by which a home hub
  * shows each nuc without further set-up. The topics lie beside those that sensors publish on, not among them.
  */
+import { presence } from '../../ingest/decode/own-topics.ts';
 import { episodeOf, isOpen, type AlertState } from '../rules/engine/alert-state.ts';
 import { inWords, type Display } from '../words/phrase.ts';
 import { urgencies, type Urgency } from '../rules/engine/types.ts';
@@ -40,7 +41,6 @@ export interface NucForHub {
   readonly stage: string;
 }
 
-export const onlineTopic = (base: string): string => `${base}/online`;
 const stateTopic = (base: string, nucId: string): string => `${base}/nucs/${nucId}`;
 
 /** What a nuc needs, as its retained state. */
@@ -73,9 +73,9 @@ export function discoveryOf(base: string, prefix: string, nuc: NucForHub): Publi
   const shared = {
     state_topic: stateTopic(base, nuc.id),
     json_attributes_topic: stateTopic(base, nuc.id),
-    availability_topic: onlineTopic(base),
-    payload_available: 'online',
-    payload_not_available: 'offline',
+    availability_topic: presence.topic,
+    payload_available: presence.here,
+    payload_not_available: presence.gone,
     device: { identifiers: [`welcomb-${nuc.id}`], name: nuc.name, suggested_area: nuc.siteName },
     // By this ingest knows its own announcements when a shared broker sends them back.
     origin: { name: 'Welcomb' },

@@ -1,7 +1,6 @@
 /** What a home hub sees of the nucs over MQTT: each as it stands, and none that was taken down. */
 import {
   discoveryOf,
-  onlineTopic,
   retainedMessages,
   stateOf,
   withdrawalOf,
@@ -46,7 +45,8 @@ export class HubStates {
     const gone = [...this.#shown.values()].filter(({ id }) => !standing.has(id));
     for (const nuc of nucs) this.#shown.set(nuc.id, nuc);
     await this.#retained.update([
-      { topic: onlineTopic(base), payload: 'online', qos: 1, retain: true },
+      // Nobody takes this back when the server dies. It stays for whoever reads it; discovery names the last will's topic.
+      { topic: `${base}/online`, payload: 'online', qos: 1, retain: true },
       ...nucs.flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, display)]),
       ...gone.flatMap((nuc) => withdrawalOf(base, hubPrefix, nuc)),
     ]);

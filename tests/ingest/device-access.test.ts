@@ -116,7 +116,7 @@ test('what the server publishes reaches subscribers and is not taken for a readi
   const client = await join();
   const heard: string[] = [];
   client.on('message', (topic, payload) => heard.push(`${topic} ${payload.toString()}`));
-  await client.subscribeAsync('welcomb/$server/#');
+  await client.subscribeAsync('welcomb/$server/nuc/#');
   await ingest.publish('welcomb/$server/nuc/3', '{"state":"caged"}', { retain: true });
   await until(() => heard.length === 1);
   expect(heard).toEqual(['welcomb/$server/nuc/3 {"state":"caged"}']);

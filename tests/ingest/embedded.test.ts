@@ -91,7 +91,7 @@ test('what a device retains is kept for who subscribes later, though nobody list
   clients.push(hub);
   const heard: string[] = [];
   hub.on('message', (_topic, payload) => heard.push(payload.toString()));
-  await hub.subscribeAsync('welcomb/#');
+  await hub.subscribeAsync('welcomb/scale-1/#');
   await until(() => heard.length === 1);
   expect(heard).toEqual(['12.1']);
 });

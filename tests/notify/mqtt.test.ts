@@ -1,9 +1,9 @@
 /** What a home hub sees: a retained state a nuc, and discovery messages that need no set-up. */
 import { describe, expect, it } from 'vitest';
+import { presence } from '../../ingest/decode/own-topics.ts';
 import {
   discoveryOf,
   mqttSender,
-  onlineTopic,
   retainedMessages,
   stateOf,
   withdrawalOf,
@@ -49,7 +49,7 @@ describe('discovery', () => {
     for (const { payload } of messages) {
       expect(JSON.parse(payload)).toMatchObject({
         state_topic: 'w/nucs/n1',
-        availability_topic: onlineTopic('w'),
+        availability_topic: presence.topic,
       });
     }
   });
