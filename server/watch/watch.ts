@@ -155,7 +155,7 @@ export class Watch {
     this.#late.keepOnly(standing);
     for (const id of this.#waiting) if (!standing.has(id)) this.#waiting.delete(id);
     // A sensor that was just told where it stands brings its history with it.
-    for (const nuc of nucs) if (!places || places.some(holds(nuc))) this.#late.note(nuc.id, -Infinity, nowMs);
+    for (const nuc of nucs) if (!places || places.some(holds(nuc))) this.#late.startOver(nuc.id, nowMs);
   }
 
   /** Nucs with new readings, as far as the budget allows; true where work is left. */
