@@ -22,7 +22,7 @@ import {
 
 const none: Alerts = new Map<string, AlertState>();
 const key = alertKey('broker-away', serverSubject);
-const noHold = { farm: { 'sensor-silent': { holdMin: 0 } }, sites: {}, nucs: {} };
+const noHold = { farm: { 'sensor-silent': { holdMin: 0, clearHoldMin: 0 } }, sites: {}, nucs: {} };
 
 describe('a tick', () => {
   const inputs = [nucInput(), deviceInput(), channelInput(), siteInput([]), serverInput()];

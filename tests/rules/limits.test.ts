@@ -33,7 +33,7 @@ describe('the limits in force', () => {
       intervals: 6,
       atLeastMin: 60,
       holdMin: 3,
-      clearHoldMin: 0,
+      clearHoldMin: 90,
       on: 1,
     });
     expect(limitsFor(silent, siteSubject, settings)).toMatchObject({ intervals: 6, holdMin: 15 });

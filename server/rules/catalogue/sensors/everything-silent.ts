@@ -3,6 +3,7 @@ import { atLeast, holds } from '../../engine/conditions.ts';
 import type { ChannelHealth } from '../../engine/inputs.ts';
 import { clock, minutes, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData } from '../../engine/rule.ts';
+import { isSteady, lateIntervals, steadyMin } from './steadily-back.ts';
 
 interface Beat {
   readonly heardMs: number;
@@ -26,8 +27,6 @@ function beatsOf(channels: readonly ChannelHealth[], slowestMin: number): Beat[]
 
 /** Method: last heard so many of its own intervals before the last of all, a sensor did not fall silent with them. */
 const togetherIntervals = 2.5;
-/** Method: one message missed, and half an interval. */
-const lateIntervals = 1.5;
 
 export const everythingSilent = defineRule({
   id: 'everything-silent',
@@ -36,7 +35,7 @@ export const everythingSilent = defineRule({
   about: 'No sensor of a site has been heard for longer than their rhythms allow together.',
   urgency: 'today',
   holdMin: 10,
-  clearHoldMin: 5,
+  clearHoldMin: steadyMin,
   limits: {
     sensors: limit(2, [2, 50], '', 'Sensors that must have missed their turn'),
     missed: limit(4, [2, 100], '', 'Messages that were due since the last one heard'),
@@ -61,7 +60,7 @@ export const everythingSilent = defineRule({
         atLeast('Sensors that fell silent together', together.length, least, ''),
         atLeast('Messages due since the last one', missed, leastMissed, ''),
       ],
-      clear: () => late.length < beats.length,
+      clear: () => beats.some(({ heardMs, everyMs }) => isSteady(nowMs - heardMs, everyMs)),
       message: () => ({
         todo: say`Look at the gateway, its power and its network at ${subject.name}; then at this server’s own connection.`,
         seen: say`Nothing from any of ${plain(together.length)} sensors since ${clock(lastMs)}; ${plain(missed)} messages were due since then.`,

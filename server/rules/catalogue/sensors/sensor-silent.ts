@@ -1,8 +1,10 @@
 /** A device, or one of its channels, has not been heard for longer than its own rhythm allows. */
+import { minuteMs } from '../../../durations.ts';
 import { atLeast } from '../../engine/conditions.ts';
 import type { DeviceInput } from '../../engine/inputs.ts';
 import { clock, minutes, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from '../../engine/rule.ts';
+import { isSteady, steadyMin } from './steadily-back.ts';
 
 /** One channel against its own rhythm, minutes. */
 interface Rhythm {
@@ -16,14 +18,14 @@ interface Rhythm {
 
 /** How long a channel may be silent under the limits of this rule, ms. */
 export const allowedSilenceMs = (everyMs: number, { intervals = 0, atLeastMin = 0 }: LimitValues): number =>
-  Math.round(Math.max(atLeastMin * 60_000, intervals * everyMs));
+  Math.round(Math.max(atLeastMin * minuteMs, intervals * everyMs));
 
 function rhythmsOf({ channels, nowMs }: DeviceInput, limits: LimitValues): readonly Rhythm[] {
   return channels.flatMap(({ name, health: { channelId, place, lastHeardMs, expectedIntervalMs } }) => {
     if (place === null || lastHeardMs === null || expectedIntervalMs === null) return [];
-    const everyMin = expectedIntervalMs / 60_000;
-    const allowedMin = allowedSilenceMs(expectedIntervalMs, limits) / 60_000;
-    const silentMin = (nowMs - lastHeardMs) / 60_000;
+    const everyMin = expectedIntervalMs / minuteMs;
+    const allowedMin = allowedSilenceMs(expectedIntervalMs, limits) / minuteMs;
+    const silentMin = (nowMs - lastHeardMs) / minuteMs;
     return [{ name, channelId, lastHeardMs, everyMin, allowedMin, silentMin }];
   });
 }
@@ -45,7 +47,7 @@ export const sensorSilent = defineRule({
   about: 'A sensor that stands somewhere has not been heard for several of its own intervals.',
   urgency: 'today',
   holdMin: 15,
-  clearHoldMin: 0,
+  clearHoldMin: steadyMin,
   limits: {
     intervals: limit(8, [2, 100], '', 'How many of its usual intervals it may miss'),
     atLeastMin: limit(180, [5, 10_080], 'min', 'And never less than this'),
@@ -63,7 +65,8 @@ export const sensorSilent = defineRule({
     const silent = rhythms.filter(({ silentMin, allowedMin }) => silentMin >= allowedMin);
     return decide({
       conditions: [atLeast('Not heard for', worst.silentMin, worst.allowedMin, 'min')],
-      clear: () => true,
+      clear: () =>
+        rhythms.every(({ silentMin, everyMin }) => isSteady(silentMin * minuteMs, everyMin * minuteMs)),
       message: () => ({
         todo: whatToDo(silent, rhythms.length, input.subject.name),
         seen: say`Last heard ${clock(Math.max(...silent.map(({ lastHeardMs }) => lastHeardMs)))}; it usually reports every ${minutes(worst.everyMin)}. Silent: ${listed(silent.map(({ name }) => name))}.`,
