@@ -45,12 +45,14 @@ export function visitsOfToday(
       const nucs = nucVisits(here);
       const trouble = urgent.filter((alert) => alert.siteId === siteId && alert.bring.length > 0);
       const due = here.filter((day) => day.steps.some(isDue));
+      const visited = new Set(nucs.filter(({ steps }) => steps.length > 0).map(({ nucId }) => nucId));
+      const beside = trouble.filter(({ subject }) => subject.nucIds.some((id) => !visited.has(id)));
       return {
         siteId,
         siteName,
         nucs,
         bring: unique([...due.flatMap((day) => day.bring), ...trouble.flatMap((alert) => alert.bring)]),
-        help: unique(trouble.map((alert) => alert.subject.name)),
+        help: unique(beside.map((alert) => alert.subject.name)),
         clashes: unique(due.flatMap((day) => day.clashes)),
       };
     })

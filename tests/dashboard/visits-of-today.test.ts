@@ -84,6 +84,17 @@ describe('visits of today', () => {
     });
   });
 
+  it('name a nuc in trouble beside them only where no visit is due to it', () => {
+    const trouble: AlertDto = { ...alertFor(farm.cases[0]!, farm.nowMs()), siteId: 'b', siteName: 'b' };
+    const about = (nucId: string): AlertDto => ({
+      ...trouble,
+      subject: { ...trouble.subject, id: nucId, name: nucId, nucIds: [nucId] },
+    });
+    const [, b] = visitsOfToday(plan, [about('Nuc 2'), about('Nuc 7')], today);
+    expect(b!.help).toEqual(['Nuc 7']);
+    expect(b!.bring).toContain('insulation');
+  });
+
   it('leave the days after to a line each', () => {
     expect(daysAhead(plan, today)).toMatchObject([
       { date: '2026-05-15', sites: [{ siteName: 'b', nucs: [{ nucName: 'Nuc 2' }] }] },
