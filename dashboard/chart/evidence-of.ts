@@ -81,16 +81,14 @@ export function evidenceFor(chart: ChartDto, group: Group, display: Display, now
 
 function marksOf(chart: ChartDto, withWeight: boolean): readonly Mark[] {
   const marks: Mark[] = [
-    ...chart.visits.map((visit): Mark => ({ at: ms(visit.at), kind: 'visit', words: visit.text })),
-    ...chart.notes.map((note): Mark => ({ at: ms(note.at), kind: 'note', words: note.text })),
+    ...chart.visits.map((visit): Mark => ({ at: ms(visit.at), kind: 'visit' })),
+    ...chart.notes.map((note): Mark => ({ at: ms(note.at), kind: 'note' })),
   ];
   if (withWeight) {
-    marks.push(...chart.steps.map((step): Mark => ({ at: ms(step.at), kind: 'step', words: step.text })));
+    marks.push(...chart.steps.map((step): Mark => ({ at: ms(step.at), kind: 'step' })));
     for (const day of chart.departures) {
-      if (day.departure !== null)
-        marks.push({ at: ms(day.departure), kind: 'departure', words: 'first bees leave' });
-      if (day.return !== null)
-        marks.push({ at: ms(day.return), kind: 'return', words: 'last bees are home' });
+      if (day.departure !== null) marks.push({ at: ms(day.departure), kind: 'departure' });
+      if (day.return !== null) marks.push({ at: ms(day.return), kind: 'return' });
     }
   }
   return marks.sort((a, b) => a.at - b.at);

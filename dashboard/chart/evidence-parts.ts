@@ -29,7 +29,6 @@ export interface Evidence {
 export interface Mark {
   readonly at: number;
   readonly kind: 'visit' | 'step' | 'departure' | 'return' | 'note';
-  readonly words: string;
 }
 export interface ChartColors {
   readonly ink: string;

@@ -1,9 +1,7 @@
 /** What is drawn into a chart, in words: nights, steps, drift, band, outlook, visits. */
 import type { ChartDto } from '../../server/contract/chart.ts';
 import { dayAndTime } from '../format/when.ts';
-import { weightChange } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';
-import { display } from '../state/session.ts';
 import type { Group } from './lines.ts';
 
 interface Said {
@@ -12,18 +10,14 @@ interface Said {
   readonly words: string;
 }
 
-function saidOf(chart: ChartDto, group: Group): readonly Said[] {
+export function saidOf(chart: ChartDto, group: Group): readonly Said[] {
   const visits = chart.visits.map((v): Said => ({ at: v.at, sign: '●', words: v.text }));
   const notes = chart.notes.map((n): Said => ({ at: n.at, sign: '✎', words: n.text }));
   const alerts = chart.alerts.map((a): Said => ({ at: a.from, sign: 'alert', words: a.text }));
   const own =
     group === 'weight'
       ? [
-          ...chart.steps.map((s): Said => ({
-            at: s.at,
-            sign: '↕',
-            words: `${weightChange(s.sizeKg, display.value)}: ${s.text}`,
-          })),
+          ...chart.steps.map((s): Said => ({ at: s.at, sign: '↕', words: s.text })),
           ...chart.nights.map((n): Said => ({
             at: n.to,
             sign: 'night',

@@ -15,7 +15,7 @@ import { EvidenceWords } from './evidence-words.tsx';
 import { linesOf, rangeInWords } from './lines.ts';
 import type { Group, Line } from './lines.ts';
 import type { Span } from './span.ts';
-import { byKey, newest } from './span.ts';
+import { byKey, isAll, joined, newest } from './span.ts';
 import { TrendChart } from './trend-chart.tsx';
 import { display } from '../state/session.ts';
 
@@ -50,32 +50,44 @@ function spanOf(chart: ChartDto): Span {
   return { fromMs: Date.parse(chart.from), toMs: Math.max(Date.parse(chart.to), outlook) };
 }
 
+interface Moved {
+  /** Undefined where all is shown again, which goes on to grow. */
+  readonly span: Span | undefined;
+  readonly whole: Span;
+}
+
+/** The answer to a part does not tell how far all reaches, and time goes on beneath it. */
+const wholeOf = (chart: ChartDto, moved: Moved | undefined, nowMs: number): Span =>
+  moved
+    ? joined(joined(moved.whole, spanOf(chart)), { fromMs: moved.whole.fromMs, toMs: nowMs })
+    : spanOf(chart);
+
 /** By hundreds: a scroll bar that comes and goes is no reason to ask again. */
 const pixelsFor = (width: number): number =>
   Math.min(4000, Math.ceil((width * Math.min(2, devicePixelRatio)) / 100) * 100);
 
 export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
   const { ref, width } = useWidth<HTMLDivElement>();
-  const [moved, setMoved] = useState<{ readonly span: Span; readonly whole: Span } | undefined>();
+  const [moved, setMoved] = useState<Moved | undefined>();
   const [suspects, setSuspects] = useState(false);
   const query: Question['query'] = {
     pixels: pixelsFor(width),
     suspect: suspects ? 'true' : 'false',
-    ...(moved && { from: iso(moved.span.fromMs), to: iso(moved.span.toMs) }),
+    ...(moved?.span && { from: iso(moved.span.fromMs), to: iso(moved.span.toMs) }),
   };
   const { reload, ...snapshot } = useAnswer(charts, width > 0 ? { id: one.hive.id, query } : undefined);
   return (
     <div ref={ref}>
       <SnapshotView snapshot={snapshot} reload={reload} what="the charts">
         {(chart) => {
-          const whole = moved?.whole ?? spanOf(chart);
+          const whole = wholeOf(chart, moved, serverMinute.value);
           const shared = {
             chart,
             whole,
             suspects,
             span: moved?.span ?? whole,
             onSpan: (span: Span) => {
-              setMoved({ span, whole });
+              setMoved({ span: isAll(span, whole) ? undefined : span, whole });
             },
           };
           return (

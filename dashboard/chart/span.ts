@@ -34,6 +34,16 @@ export function moved(span: Span, share: number, whole: Span): Span {
   return within({ fromMs: span.fromMs + by, toMs: span.toMs + by }, whole);
 }
 
+/** Both, and what lies between them. */
+export const joined = (a: Span, b: Span): Span => ({
+  fromMs: Math.min(a.fromMs, b.fromMs),
+  toMs: Math.max(a.toMs, b.toMs),
+});
+
+/** Whether it leaves nothing out. */
+export const isAll = (span: Span, whole: Span): boolean =>
+  span.fromMs <= whole.fromMs && span.toMs >= whole.toMs;
+
 /** The last so many ms of the whole. */
 export const newest = (lengthMs: number, whole: Span): Span =>
   within({ fromMs: whole.toMs - lengthMs, toMs: whole.toMs }, whole);

@@ -69,6 +69,21 @@ describe.skipIf(missing('Chromium', chromium))('the charts of a nuc', () => {
     await end();
   });
 
+  it('follows the time again once all is shown after a part of it', async () => {
+    const { page, open, end } = await visit();
+    const asked: URLSearchParams[] = [];
+    page.on('request', (request) => {
+      if (request.url().includes('/chart')) asked.push(new URL(request.url()).searchParams);
+    });
+    await open('#/nucs/n8');
+    await page.getByRole('button', { name: 'last day' }).click();
+    await expect.poll(() => asked.at(-1)?.has('to')).toBe(true);
+    await page.getByLabel('Show suspect readings').check();
+    await page.getByRole('button', { name: 'all', exact: true }).click();
+    await expect.poll(() => asked.at(-1)?.has('to')).toBe(false);
+    await end();
+  });
+
   it('spreads and moves a chart by two fingers', async () => {
     const { page, context, open, end } = await visit({
       context: { viewport: phone, hasTouch: true, isMobile: true },

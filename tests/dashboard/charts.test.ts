@@ -2,8 +2,9 @@ import fc from 'fast-check';
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import { evidenceFor } from '../../dashboard/chart/evidence-of.ts';
+import { saidOf } from '../../dashboard/chart/evidence-words.tsx';
 import { linesOf, lonePoints, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
-import { byKey, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
+import { byKey, isAll, joined, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
 import { valueRange } from '../../dashboard/chart/value-range.ts';
 import { dateStyle } from '../../dashboard/format/date-style.ts';
 import { timeTicks } from '../../dashboard/chart/ticks.ts';
@@ -41,6 +42,11 @@ describe('the stretch of time', () => {
     expect(moved(hours(20, 60), 0.5, whole)).toEqual(hours(40, 80));
     expect(moved(hours(20, 60), 5, whole)).toEqual(hours(60, 100));
     expect(newest(10 * 3_600_000, whole)).toEqual(hours(90, 100));
+  });
+  it('is all again when it is spread as far as it goes, and grows with what comes later', () => {
+    expect(isAll(hours(0, 99), whole)).toBe(false);
+    expect(isAll(zoomed(hours(20, 60), 9, 30 * 3_600_000, whole), whole)).toBe(true);
+    expect(joined(whole, hours(80, 110))).toEqual(hours(0, 110));
   });
   it.each([
     ['ArrowRight', hours(28, 68)],
@@ -147,6 +153,10 @@ describe('lines and evidence', () => {
     expect(warmth.outlook?.mid).toBe(32.1);
     expect(weight.marks.map((mark) => mark.kind)).toContain('departure');
     expect(warmth.marks.map((mark) => mark.kind)).toEqual(['visit']);
+  });
+  it('are listed in words, a step’s size once', () => {
+    const steps = saidOf(chart, 'weight').filter(({ sign }) => sign === '↕');
+    expect(steps.map(({ words }) => words)).toEqual(['−80 g: opened, goes with a logged visit']);
   });
   it('draw the foragers’ leaving as the weight that it alone would have left', () => {
     const { drift } = evidenceFor(chart, 'weight', metric, nowMs);

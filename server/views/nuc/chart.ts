@@ -11,8 +11,9 @@ import { chartEvidence } from './chart-evidence.ts';
 import { chartSeries, type ChartSpan } from './chart-series.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
-import { degC, grams, kelvin, type Say } from '../../words/phrase.ts';
-import { dayMs } from '../../durations.ts';
+import type { NightWeight, NucSignals } from '../../signals/types.ts';
+import { clock, dayOf, degC, grams, kelvin, type Say } from '../../words/phrase.ts';
+import { dayMs, hourMs } from '../../durations.ts';
 
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };
 
@@ -48,7 +49,7 @@ export function nucChart(
         urgency: alert.urgency,
         text: alert.text,
       })),
-    summaries: summaries(analysis, say),
+    summaries: summaries(analysis, say, nowMs),
   };
 }
 
@@ -85,23 +86,34 @@ function bands({ state, site }: NucAnalysis, { fromMs, toMs }: ChartSpan): Chart
   }));
 }
 
-function summaries({ signals, nuc }: NucAnalysis, say: Say): ChartDto['summaries'] {
+/** Setting: what was read longer ago is no longer told as what is. */
+const latelyMs = 2 * hourMs;
+
+function summaries({ signals, nuc }: NucAnalysis, say: Say, nowMs: number): ChartDto['summaries'] {
   if (!signals)
     return {
       weight: `No sensor is assigned to ${nuc.name}.`,
       temperature: `No sensor is assigned to ${nuc.name}.`,
     };
-  const night = signals.nightWeights.at(-1);
-  const level = night
-    ? `Last night it weighed ${say(grams(night.levelG))}. `
-    : 'No night could be weighed yet. ';
-  const { brood } = signals;
-  const now =
-    brood.latestC === null
-      ? 'No brood temperature has come in.'
-      : `The brood frame is at ${say(degC(brood.latestC))}.`;
+  const { brood, drift, nightWeights } = signals;
   const day = brood.levelC.ok
     ? ` Over the last day it lay at ${say(degC(brood.levelC.value))}${brood.spreadC.ok ? `, within ${say(kelvin(brood.spreadC.value))}` : ''}.`
     : '';
-  return { weight: `${level}${say(driftText(signals.drift))}`, temperature: `${now}${day}` };
+  return {
+    weight: `${nightInWords(nightWeights.at(-1), say, nowMs)} ${say(driftText(drift))}`,
+    temperature: `${broodInWords(brood, say, nowMs)}${day}`,
+  };
+}
+
+function nightInWords(night: NightWeight | undefined, say: Say, nowMs: number): string {
+  if (!night) return 'No night could be weighed yet.';
+  const when = nowMs - night.toMs < dayMs ? 'Last night' : `In the night to ${say(dayOf(night.toMs))}`;
+  return `${when} it weighed ${say(grams(night.levelG))}.`;
+}
+
+function broodInWords({ latestC, latestAtMs }: NucSignals['brood'], say: Say, nowMs: number): string {
+  if (latestC === null || latestAtMs === null) return 'No brood temperature has come in lately.';
+  return nowMs - latestAtMs < latelyMs
+    ? `The brood frame is at ${say(degC(latestC))}.`
+    : `The brood frame was at ${say(degC(latestC))} at the last reading, ${say(clock(latestAtMs))}.`;
 }

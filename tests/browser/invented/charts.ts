@@ -76,7 +76,7 @@ export function chartOf(one: NamedCase, asked: Asked, nowMs: number): ChartDto {
               at: iso(day0 + one.cutDay * dayMs),
               sizeKg: -0.08,
               kind: 'opened',
-              text: 'the box was opened for the cut',
+              text: '−80 g: opened, goes with a logged visit',
             },
           ]
         : [],
