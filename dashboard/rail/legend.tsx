@@ -80,8 +80,8 @@ function Signs() {
   return (
     <>
       <p>
-        Day 0 is the split. Above the line lies what could become another queen, on the line her cage, below
-        it the brood.
+        Day 0 is the split, or the first entry where there was none. Above the line lies what could become
+        another queen, on the line her cage, below it the brood.
       </p>
       <ul>
         {signs.map((sign) => (

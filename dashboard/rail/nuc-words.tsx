@@ -8,6 +8,7 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { serverMinute } from '../state/live.ts';
 import { display } from '../state/session.ts';
 import { urgencyWords } from '../words/labels.ts';
+import { dayWords } from './words.ts';
 
 export function NucWords({ one }: { one: NucSummary }) {
   const isDue = one.nextStep?.state === 'due' || one.nextStep?.state === 'overdue';
@@ -21,7 +22,7 @@ export function NucWords({ one }: { one: NucSummary }) {
         <b>
           <bdi>{one.hive.name}</bdi>
         </b>
-        {one.day !== null && <span class="soft"> day {Math.floor(one.day)}</span>}
+        {one.day !== null && <span class="soft"> {dayWords(one.day)}</span>}
         {one.latest.brood && <Figure of={one.latest.brood} />}
       </span>
       {alert ? (

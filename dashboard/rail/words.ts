@@ -1,5 +1,6 @@
 /** The rail's words: short on the drawing, whole sentences in the legend. */
 import type { Rail } from '../../server/contract/nucs.ts';
+import { fixed } from '../format/units.ts';
 import type { Visit, Window } from './thickness.ts';
 
 export const visitStateWords: Readonly<Record<Visit['state'], string>> = {
@@ -33,7 +34,7 @@ export const visitsInWords = (visits: readonly Visit[]): string =>
     .join(', ');
 
 /** `day 9`: the day one is in, as the keeper counts. */
-export const dayWords = (day: number): string => `day ${String(Math.floor(day))}`;
+export const dayWords = (day: number): string => `day ${fixed(Math.floor(day), 0)}`;
 
 /** What a window has to say on a day of a standing rail: where a danger starts, where it and the brood end. */
 export function windowWordsOn(day: number, window: Window, lastDay: number): string | undefined {

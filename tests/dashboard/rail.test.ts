@@ -8,7 +8,7 @@ import { rowsOf } from '../../dashboard/rail/rows.ts';
 import { runs } from '../../dashboard/rail/runs.ts';
 import { asOneSupply, outline, thickness } from '../../dashboard/rail/thickness.ts';
 import type { WindowKind } from '../../dashboard/rail/thickness.ts';
-import { togetherOnADay, visitsInWords } from '../../dashboard/rail/words.ts';
+import { dayWords, togetherOnADay, visitsInWords } from '../../dashboard/rail/words.ts';
 import { casesFor } from '../browser/invented/cases.ts';
 import { railOf } from '../browser/invented/rails.ts';
 
@@ -107,6 +107,9 @@ describe('a standing rail in words', () => {
     expect(words(9)).toContain('Alert: brood getting cold');
     expect(words(10)).toEqual(['Second look for cells', 'Open the candy end', 'from here: hands off']);
     expect(words(12)).toEqual([]);
+  });
+  it('counts the day that one is in, with a real minus before day 0', () => {
+    expect([9.9, 0, -0.5, -2].map(dayWords)).toEqual(['day 9', 'day 0', 'day −1', 'day −2']);
   });
   it('tells the visits of one day together', () => {
     const days = togetherOnADay(rail.visits).map(visitsInWords);

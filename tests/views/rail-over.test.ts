@@ -17,8 +17,8 @@ const course: readonly Entry[] = [
   [at(10, 10.5), facts.opened()],
 ];
 
-function railOn(nowMs: number, more: readonly Entry[] = []) {
-  const state = foldIntroduction(setupOf(), logOf([...course, ...more]), nowMs);
+function railOn(nowMs: number, more: readonly Entry[] = [], before = course) {
+  const state = foldIntroduction(setupOf(), logOf([...before, ...more]), nowMs);
   const { plan } = answerFor(state);
   const nuc = { name: 'Nuc 1' };
   return railOf({ state, plan, site: { timeZone: zone }, nuc, signals: null } as NucAnalysis, [], [], nowMs);
@@ -52,4 +52,24 @@ it('has her laying end with her death, and workers that may lay after it', () =>
   expect(until(railOn(at(42), [eggs, [at(20), { kind: 'queen-dead' }]]), 'laying-workers')).toBeGreaterThan(
     41,
   );
+});
+
+it('draws neither cage nor eggs nor what is expected of the brood after its end', () => {
+  const accepted: Entry = [at(30), { kind: 'outcome', outcome: 'accepted' }];
+  const laid = railOn(at(60), [[at(17), facts.looked()], accepted]);
+  expect(until(laid, 'laying')).toBeGreaterThanOrEqual(30);
+  expect(until(laid, 'laying')).toBeLessThan(31);
+  expect(Math.max(...(laid?.band.map(({ toDay }) => toDay) ?? []))).toBe(31);
+  const givenUp: Entry = [at(12), { kind: 'outcome', outcome: 'given-up' }];
+  expect(until(railOn(at(40), [givenUp], course.slice(0, 4)), 'caged')).toBeLessThan(13);
+});
+
+it('ends after ninety days, with all that lies on it', () => {
+  const rail = railOn(at(200), [], course.slice(0, 4));
+  expect(rail?.lastDay).toBe(90);
+  const ends = [
+    ...(rail?.visits ?? []).map(({ day }) => day),
+    ...(rail?.windows ?? []).map((one) => one.toDay),
+  ];
+  expect(Math.max(...ends)).toBeLessThanOrEqual(90);
 });

@@ -61,13 +61,13 @@ const bandWords = {
   unknown: 'not known what to expect',
 } as const;
 
-/** One band a calendar day, runs of the same band joined. */
+/** One band a calendar day until the introduction is over, runs of the same band joined. */
 function bands({ state, site }: NucAnalysis, { fromMs, toMs }: ChartSpan): ChartDto['band'] {
   const found: { from: number; to: number; lowC: number; highC: number; text: string }[] = [];
   if (!state || state.day0Ms === null) return [];
   for (
     let at = Math.max(startOfDay(fromMs, site.timeZone), startOfDay(state.day0Ms, site.timeZone));
-    at < toMs;
+    at < Math.min(toMs, state.outcome?.atMs ?? Infinity);
   ) {
     const next = startOfDayAfter(at, 1, site.timeZone);
     const regime = broodRegimeOf(state, at + dayMs / 2);

@@ -16,6 +16,8 @@ import { dayMs } from '../../durations.ts';
 
 /** A rail shows four weeks: to the last worker of the old queen and the first sealed brood of the new one. */
 const usualLastDay = 28;
+/** Setting: no rail is longer, however long an introduction is left open. */
+const longestLastDay = 90;
 
 /** What stands on the rail from alerts; days are filled in here. */
 export interface RailAlert {
@@ -41,33 +43,39 @@ export function railOf(
   const { timeZone } = site;
   const day: DayOf = (atMs) => rounded(dayPosition(day0, atMs, timeZone), 3);
   const visits = visitsOf(state, plan, day, nowMs);
-  const lastDay = Math.max(
+  const wanted = Math.max(
     usualLastDay,
     Math.ceil(day(nowMs)) + 3,
     ...visits.map((visit) => Math.ceil(visit.day)),
   );
+  const lastDay = Math.min(wanted, longestLastDay);
+  const onIt = (one: { readonly day: number }): boolean => one.day <= lastDay;
   return {
     day0: iso(startOfDay(day0, timeZone)),
     timeZone,
     today: day(nowMs),
-    lastDay: Math.min(lastDay, 90),
+    lastDay,
     windows: windowsOf(state, day, lastDay),
     bars: barsOf(state, plan, day, nowMs),
-    visits,
+    visits: visits.filter(onIt),
     nights: (signals?.nightWeights ?? [])
       .filter((night) => night.toMs >= day0 - dayMs)
-      .map((night) => ({ day: day(night.toMs), kg: rounded(night.levelG / 1000, 3) })),
+      .map((night) => ({ day: day(night.toMs), kg: rounded(night.levelG / 1000, 3) }))
+      .filter(onIt),
     brood: hourly
       .filter(({ atMs }) => atMs >= day0 - dayMs)
-      .map(({ atMs, low, mean, high }) => ({ day: day(atMs), low, mean, high })),
+      .map(({ atMs, low, mean, high }) => ({ day: day(atMs), low, mean, high }))
+      .filter(onIt),
     band: bandOf(state, day0, lastDay, day),
-    alerts: alerts.map(({ id, fromMs, toMs, urgency, text }) => ({
-      id,
-      day: day(fromMs),
-      toDay: day(toMs ?? nowMs),
-      urgency,
-      text,
-    })),
+    alerts: alerts
+      .map(({ id, fromMs, toMs, urgency, text }) => ({
+        id,
+        day: day(fromMs),
+        toDay: day(toMs ?? nowMs),
+        urgency,
+        text,
+      }))
+      .filter(onIt),
     inWords: inWords(analysis, nowMs),
   };
 }
@@ -133,20 +141,21 @@ function barsOf(
     plan.find((step) => step.kind === kind && !step.done)?.targetMs;
   const hungMs = state.queen.cageHungAtMs ?? planned('hang-cage');
   const openedMs = state.queen.releasedAtMs ?? planned('open-candy');
+  const untilMs = Math.min(nowMs, endOf(state));
   return [
-    ...(hungMs === undefined ? [] : cagedBars(state, hungMs, openedMs, day, nowMs)),
+    ...(hungMs === undefined ? [] : cagedBars(state, hungMs, openedMs, day, untilMs)),
     ...(openedMs === undefined ? [] : handsOffBar(state, openedMs, day)),
-    ...layingBar(state, day, nowMs),
+    ...layingBar(state, day, untilMs),
   ];
 }
 
-/** In her cage, as it was until now and as it is planned. */
+/** In her cage, as it was until now or the end, and as it is planned. */
 function cagedBars(
   { queen }: IntroductionState,
   hungMs: number,
   openedMs: number | undefined,
   day: DayOf,
-  nowMs: number,
+  lastMs: number,
 ): Bar[] {
   if (queen.where === 'dead') return [];
   const caged = { kind: 'caged', text: 'queen in her cage' } as const;
@@ -154,7 +163,7 @@ function cagedBars(
     return [{ ...caged, fromDay: day(hungMs), toDay: day(openedMs ?? hungMs), planned: true }];
   if (queen.releasedAtMs !== null)
     return [{ ...caged, fromDay: day(hungMs), toDay: day(queen.releasedAtMs), planned: false }];
-  const untilMs = Math.min(nowMs, openedMs ?? nowMs);
+  const untilMs = Math.min(lastMs, openedMs ?? lastMs);
   const soFar: Bar = { ...caged, fromDay: day(hungMs), toDay: day(untilMs), planned: false };
   if (openedMs === undefined || openedMs <= untilMs) return [soFar];
   const text = 'queen in her cage, as planned';
@@ -173,10 +182,10 @@ function handsOffBar(state: IntroductionState, openedMs: number, day: DayOf): Ba
   return [{ kind: 'hands-off', fromDay: day(openedMs), toDay: day(untilMs), planned, text: 'hands off' }];
 }
 
-function layingBar({ queen }: IntroductionState, day: DayOf, nowMs: number): Bar[] {
+function layingBar({ queen }: IntroductionState, day: DayOf, lastMs: number): Bar[] {
   if (queen.firstEggsAtMs === null) return [];
   const fromDay = day(queen.firstEggsAtMs);
-  const toDay = Math.max(day(Math.min(nowMs, queen.deadAtMs ?? Infinity)), fromDay);
+  const toDay = Math.max(day(Math.min(lastMs, queen.deadAtMs ?? Infinity)), fromDay);
   return [{ kind: 'laying', fromDay, toDay, planned: false, text: 'her eggs seen' }];
 }
 
@@ -214,11 +223,12 @@ const otherVisit: Readonly<Partial<Record<FactKind, string>>> = {
   'looked-for-queen': 'Looked for the queen',
 };
 
-/** Runs of days with the same expected band. */
+/** Runs of days with the same expected band, to the end of the introduction. */
 function bandOf(state: IntroductionState, day0Ms: number, lastDay: number, day: DayOf): Rail['band'] {
   const band: Rail['band'] = [];
   for (let i = 0; i < lastDay; i += 1) {
     const atMs = startOfDayAfter(day0Ms, i, state.setup.timeZone);
+    if (atMs > endOf(state)) break;
     const expected = expectedBand(broodRegimeOf(state, atMs + dayMs / 2));
     if (!expected) continue;
     const from = day(atMs);
