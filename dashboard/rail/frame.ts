@@ -28,8 +28,10 @@ export function pointAt(frame: Frame, day: number, off: number): Point {
   return frame.standing ? { x: frame.base - off, y: along } : { x: along, y: frame.base - off };
 }
 
+/** A single point ends in a stroke of no length, which round ends make a dot. */
 export const pathOf = (points: readonly Point[]): string =>
-  points.map(({ x, y }, i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('');
+  points.map(({ x, y }, i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('') +
+  (points.length === 1 ? 'h0' : '');
 
 /** Days to px, evenly. */
 export function evenScale(fromDay: number, toDay: number, from: number, to: number): (day: number) => number {

@@ -1,10 +1,11 @@
 /** What the sensors measured, below the rail on the same days: weight at night, brood temperature against its band. */
 import { display } from '../state/session.ts';
 import type { Rail } from '../../server/contract/nucs.ts';
-import { temperature, weight, weightChange } from '../format/units.ts';
+import { temperature } from '../format/units.ts';
 import type { Point } from './frame.ts';
 import { evenScale, pathOf } from './frame.ts';
 import { runs } from './runs.ts';
+import { nightsInWords } from './words.ts';
 
 const weightHeight = 62;
 const broodHeight = 78;
@@ -40,10 +41,9 @@ function NightWeights({ rail, at, top, left, right }: Place) {
   const low = Math.min(...values);
   const high = Math.max(...values);
   const y = evenScale(low, Math.max(high, low + 0.3), top + weightHeight - 8, top + 10);
-  const first = rail.nights[0];
   const last = rail.nights.at(-1);
-  if (!first || !last) return null;
-  const change = `${weight(last.kg, display.value)}, ${weightChange(last.kg - first.kg, display.value)} since the first night`;
+  if (!last) return null;
+  const change = nightsInWords(rail.nights, display.value);
   const wide = change.length * 6.6;
   const x = at(last.day) + 10 + wide < right ? at(last.day) + 10 : Math.max(left + 74, at(last.day) - wide);
   const below = x < at(last.day) ? top + weightHeight + 4 : y(last.kg) + 4;

@@ -1,6 +1,7 @@
 /** The rail's words: short on the drawing, whole sentences in the legend. */
 import type { Rail } from '../../server/contract/nucs.ts';
-import { fixed } from '../format/units.ts';
+import type { Display } from '../format/units.ts';
+import { fixed, weight, weightChange } from '../format/units.ts';
 import type { Visit, Window } from './thickness.ts';
 
 export const visitStateWords: Readonly<Record<Visit['state'], string>> = {
@@ -58,4 +59,13 @@ export function barWordsOn(day: number, bar: Rail['bars'][number]): string | und
   if (bar.kind === 'caged' || bar.kind === 'laying') return undefined;
   if (Math.floor(bar.fromDay) === day) return `from here: ${bar.text}`;
   return Math.floor(bar.toDay) === day ? `until here: ${bar.text}` : undefined;
+}
+
+/** `12.10 kg, −0.30 kg since the first night`; a single night has not changed. */
+export function nightsInWords(nights: readonly { readonly kg: number }[], display: Display): string {
+  const [first] = nights;
+  const last = nights.at(-1);
+  if (!first || !last) return '';
+  const now = weight(last.kg, display);
+  return first === last ? now : `${now}, ${weightChange(last.kg - first.kg, display)} since the first night`;
 }

@@ -6,7 +6,7 @@ import { evenScale, pathOf } from '../rail/frame.ts';
 import { fitted } from '../rail/labels.ts';
 import { useWidth } from '../rail/use-width.ts';
 import { display } from '../state/session.ts';
-import { bandRuns, lineRuns, shownValue } from './values.ts';
+import { bandRuns, levelsOf, lineRuns, shownValue } from './values.ts';
 
 const height = 300;
 const left = 52;
@@ -105,7 +105,6 @@ interface AxesProps {
 function Axes({ review, x, y, low, high }: AxesProps) {
   const { days, unit } = review;
   const weeks = days.filter((day) => day % 7 === 0);
-  const levels = [low, (low + high) / 2, high];
   return (
     <g aria-hidden="true">
       {weeks.map((day) => (
@@ -113,9 +112,9 @@ function Axes({ review, x, y, low, high }: AxesProps) {
           {day === 0 ? 'day 0' : fixed(day, 0)}
         </text>
       ))}
-      {levels.map((level) => (
-        <text key={level} class="words soft" x={left - 8} y={y(level) + 4} text-anchor="end">
-          {fixed(level, 1)}
+      {levelsOf(low, high).map(({ value, words }) => (
+        <text key={value} class="words soft" x={left - 8} y={y(value) + 4} text-anchor="end">
+          {words}
         </text>
       ))}
       <text class="words soft" x={0} y={height - 8}>

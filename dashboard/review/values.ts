@@ -1,7 +1,7 @@
 /** A batch's values for drawing: in the reader's units, in runs without a gap. Pure. */
 import type { BatchReview } from '../../server/contract/review.ts';
 import type { Display } from '../format/units.ts';
-import { toShown } from '../format/units.ts';
+import { fixed, toShown } from '../format/units.ts';
 
 /** Spreads and differences have no zero to shift: 1 °C of spread is 1.8 °F. */
 export function shownValue(
@@ -34,4 +34,14 @@ export function lineRuns(
     else runs.push([[i, value]]);
   });
   return runs;
+}
+
+/** Lowest, middle and highest of what is drawn, with as many decimals as tell them apart; one where all is the same. */
+export function levelsOf(
+  low: number,
+  high: number,
+): readonly { readonly value: number; readonly words: string }[] {
+  const values = low === high ? [low] : [low, (low + high) / 2, high];
+  const digits = low < high && high - low < 1 ? 2 : 1;
+  return values.map((value) => ({ value, words: fixed(value, digits) }));
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { alignedOn, extentOf } from '../../dashboard/rail/aligned.ts';
-import { evenScale, pointAt, rowScale } from '../../dashboard/rail/frame.ts';
+import { evenScale, pathOf, pointAt, rowScale } from '../../dashboard/rail/frame.ts';
 import type { Frame } from '../../dashboard/rail/frame.ts';
 import { lanesUsed, placeLabels, wordsWidth } from '../../dashboard/rail/labels.ts';
 import { rowsOf } from '../../dashboard/rail/rows.ts';
@@ -59,6 +59,10 @@ describe('places on the drawing', () => {
     const frame: Frame = { standing: false, at, base: 50, above: 20, below: 10 };
     expect(pointAt(frame, 5, 8)).toEqual({ x: 150, y: 42 });
     expect(pointAt({ ...frame, standing: true }, 5, 8)).toEqual({ x: 42, y: 150 });
+  });
+  it('a single point is a dot, which a bare move to it would not be', () => {
+    expect(pathOf([{ x: 1, y: 2 }])).toBe('M1.0 2.0h0');
+    expect(pathOf([])).toBe('');
   });
   it('days of unequal height still run on without a jump', () => {
     const at = rowScale([0, 30, 90, 120], -1);
