@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import { evidenceFor } from '../../dashboard/chart/evidence-of.ts';
-import { saidOf } from '../../dashboard/chart/evidence-words.tsx';
+import { saidOf } from '../../dashboard/chart/evidence-said.ts';
 import { linesOf, lonePoints, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
 import { byKey, isAll, joined, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
 import { valueRange } from '../../dashboard/chart/value-range.ts';
