@@ -76,9 +76,12 @@ export interface NightWeight {
   readonly coverage: number;
 }
 
-/** `zeroed`: nothing weighs on the scale, and the nest is where it was: the scale lost its zero. */
+/**
+ * `loaded`: something lay on the closed box for a moment: a cat, an arm. `zeroed`: nothing weighs on the scale, and the nest is
+ * where it was: the scale lost its zero.
+ */
 export type StepKind =
-  'opened' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'gone' | 'zeroed' | 'unexplained';
+  'opened' | 'loaded' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'gone' | 'zeroed' | 'unexplained';
 
 export interface WeightStep {
   /** Last steady reading before it. */
@@ -88,6 +91,8 @@ export interface WeightStep {
   readonly sizeG: number;
   readonly sizeSdG: number;
   readonly kind: StepKind;
+  /** What lay on a `loaded` box. */
+  readonly loadG?: number;
   /** The logged event that it goes with, if any. */
   readonly explainedBy?: KnownEvent;
 }

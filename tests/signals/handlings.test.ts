@@ -55,6 +55,39 @@ describe('a handling', () => {
     expect(found(lifted)).toMatchObject([{ kind: 'lifted' }]);
   });
 
+  it.each([
+    [1, 2],
+    [5, 1],
+    [15, 1],
+    [5, 9],
+  ])('is none where something lay on the closed box, every %d min read, %d min long', (everyMin, long) => {
+    const cat = day(everyMin, (m) => (m >= 300 && m < 300 + long ? 18_000 : null));
+    expect(found(cat)).toMatchObject([{ kind: 'loaded' }]);
+    expect(Math.abs((found(cat)[0]?.loadG ?? 0) - 4000)).toBeLessThan(20);
+    // Heavier than the box: nobody lifted it.
+    const sheep = day(everyMin, (m) => (m >= 300 && m < 300 + long ? 44_000 : null));
+    expect(found(sheep)).toMatchObject([{ kind: 'loaded' }]);
+  });
+
+  it('is one where the lid was off before or after something lay on the box', () => {
+    const both = day(5, (m) => (m === 300 ? 18_000 : m === 305 ? 12_500 : null));
+    expect(found(both)).toMatchObject([{ kind: 'opened' }]);
+    expect(found(both)[0]).not.toHaveProperty('loadG');
+  });
+
+  it('that was logged is what the log says, although only a hand on the box shows', () => {
+    const hand = day(5, (m) => (m === 300 ? 18_000 : null));
+    const events = [{ atMs: startMs + 300 * minuteMs, kind: 'visit' as const }];
+    expect(weightSteps(hand, startMs, startMs + 600 * minuteMs, { events })).toMatchObject([
+      { kind: 'opened' },
+    ]);
+  });
+
+  it('with which something stayed in the box is no load', () => {
+    const fed = day(5, (m) => (m === 300 ? 18_000 : m > 300 ? 15_500 + (m % 5) : null));
+    expect(found(fed).map(({ kind }) => kind)).not.toContain('loaded');
+  });
+
   it.each([2, 5, 10, 15])('is none where foragers fly out within an hour and a half, %d min', (everyMin) => {
     // A real scale of the open series lost 350 g from 07:40 to 09:10, most of it in the first half hour.
     const gone = (m: number): number => 350 * (1 - Math.exp(-Math.max(0, m - 300) / 30));

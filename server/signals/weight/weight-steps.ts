@@ -104,7 +104,10 @@ function readStep(
   const { at, value } = readingsAround(weight, interval, disturbance, free);
   const fit = fitStep(at, value, disturbance.fromMs, disturbance.toMs);
   if (!fit) return null;
-  const excursionG = excursion(at, value, fit, disturbance, interval);
+  const inside = value.filter(
+    (_, i) => (at[i] as number) > disturbance.fromMs && (at[i] as number) < disturbance.toMs,
+  );
+  const excursionG = excursion(inside, fit, interval);
   const explainedBy = explanation(context.events, disturbance);
   const isDisturbed = excursionG >= leastDisturbanceG;
   const gapMs = longestGap(at, disturbance);
@@ -116,11 +119,16 @@ function readStep(
     if (gapMs <= leastGapMs && isFlight(at, value, fit, disturbance, interval)) return null;
     if (isRain(context.rain, disturbance, fit.sizeG)) return null;
   }
-  return {
+  const step = {
     atMs: disturbance.fromMs,
     untilMs: disturbance.toMs,
     sizeG: fit.sizeG,
     sizeSdG: fit.sdG,
+  };
+  if (isDisturbed && !lasting && !explainedBy && gapMs <= leastGapMs && isLoad(inside, fit))
+    return { ...step, kind: 'loaded', loadG: Math.max(...inside) - highG(fit) };
+  return {
+    ...step,
     kind: unseenG > 0 ? 'unexplained' : kindOf(fit, excursionG, isDisturbed, lasting, explainedBy),
     ...(explainedBy ? { explainedBy } : {}),
   };
@@ -129,22 +137,21 @@ function readStep(
 /** Method: a sensor this quick reads twice while a box is open; a single reading of it may be a gust of wind or a fault. */
 const quickMs = 3 * minuteMs;
 
+/** The lower and the higher of the levels beside a disturbance. */
+const lowG = ({ beforeG, sizeG }: StepFit): number => Math.min(beforeG, beforeG + sizeG);
+const highG = ({ beforeG, sizeG }: StepFit): number => Math.max(beforeG, beforeG + sizeG);
+
 /** How far two or more readings, or one by far, inside a disturbance lie from both levels, g: lid off, box up. */
-function excursion(
-  at: readonly number[],
-  value: readonly number[],
-  fit: StepFit,
-  d: Disturbance,
-  interval: number,
-): number {
-  const low = Math.min(fit.beforeG, fit.beforeG + fit.sizeG);
-  const high = Math.max(fit.beforeG, fit.beforeG + fit.sizeG);
-  const inside = value.filter((_, i) => (at[i] as number) > d.fromMs && (at[i] as number) < d.toMs);
+function excursion(inside: readonly number[], fit: StepFit, interval: number): number {
   const [furthest = 0, second = 0] = inside
-    .map((v) => Math.max(0, low - v, v - high))
+    .map((v) => Math.max(0, lowG(fit) - v, v - highG(fit)))
     .sort((one, other) => other - one);
   return interval > quickMs || furthest >= noGustG.value ? furthest : second;
 }
+
+/** It only weighed more: a lid that is off, or a box that is lifted, weighs less. */
+const isLoad = (inside: readonly number[], fit: StepFit): boolean =>
+  inside.every((v) => lowG(fit) - v < leastDisturbanceG);
 
 function longestGap(at: readonly number[], d: Disturbance): number {
   let longest = 0;

@@ -63,6 +63,7 @@ export function chartEvidence(
 
 const stepWords: Readonly<Record<StepKind, string>> = {
   opened: 'opened',
+  loaded: 'something lay on it',
   added: 'something was put in',
   taken: 'something was taken out',
   fed: 'fed',

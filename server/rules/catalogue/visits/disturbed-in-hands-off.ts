@@ -1,10 +1,12 @@
 /** Somebody or something opened or moved the nuc in the days in which it must be left alone. */
+import { hourMs } from '../../../durations.ts';
 import { massDepartureG } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import type { NucSignals, WeightStep } from '../../../signals/types.ts';
 import { unexplainedStep } from '../introduction-stage.ts';
 import { clock, dayOf, grams, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
+import type { Evaluation } from '../../engine/types.ts';
 
 export const disturbedInHandsOff = defineRule({
   id: 'disturbed-in-hands-off',
@@ -30,8 +32,12 @@ export const disturbedInHandsOff = defineRule({
       lookBackH,
     );
     const since = introduction.candyOpenedAtMs ?? nowMs;
-    if (!step || step.atMs < since)
-      return nothingFound(holds('Handled without a logged visit', false, 'no', 'yes'));
+    if (!step || step.atMs < since) {
+      const load = firstLoad(signals, since, nowMs);
+      return load && nowMs - load.atMs <= lookBackH * hourMs
+        ? aLoad(load, nowMs)
+        : nothingFound(holds('Handled without a logged visit', false, 'no', 'yes'));
+    }
     return decide({
       conditions: [
         holds('Handled without a logged visit', true, step.kind, 'any step of weight'),
@@ -51,10 +57,32 @@ export const disturbedInHandsOff = defineRule({
         ...(mayBeBees(step) && { settleBy: say`The entrance: do bees fly as usual?` }),
         facts: [{ name: 'Change of weight', ...grams(step.sizeG) }],
       }),
-      evidence: { place: 'scale', fromMs: step.atMs - 3 * 3_600_000, toMs: nowMs },
+      evidence: { place: 'scale', fromMs: step.atMs - 3 * hourMs, toMs: nowMs },
     });
   },
 });
+
+/** The first time since the release that something lay on the box: what comes again every day is no news. */
+const firstLoad = (signals: NucSignals, sinceMs: number, nowMs: number): WeightStep | undefined =>
+  signals.steps.find(
+    ({ kind, atMs, explainedBy }) => kind === 'loaded' && !explainedBy && atMs >= sinceMs && atMs <= nowMs,
+  );
+
+/** No reading shows it open, and a closed box protects her: it can wait. */
+const aLoad = ({ atMs, loadG = 0 }: WeightStep, nowMs: number): Evaluation =>
+  decide({
+    urgency: 'next-visit',
+    conditions: [holds('Something lay on the closed box', true, 'yes', 'yes')],
+    clear: () => true,
+    message: () => ({
+      todo: say`If it was not you, look for tracks around the nuc at your next visit, and strap it down.`,
+      seen: say`At ${clock(atMs)} about ${grams(loadG)} lay on the box, and was soon gone. It weighed less at no reading, so its lid was on.`,
+      why: say`An animal that comes again may knock the nuc over.`,
+      howSure: say`The scale felt it; what happens between two readings it can’t say. The same again raises no new alert.`,
+      facts: [{ name: 'Lay on it', ...grams(loadG) }],
+    }),
+    evidence: { place: 'scale', fromMs: atMs - 3 * hourMs, toMs: nowMs },
+  });
 
 /** A loss that stays, and that bees could weigh. */
 const mayBeBees = ({ kind, sizeG }: WeightStep): boolean =>
