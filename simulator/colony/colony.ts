@@ -75,7 +75,7 @@ function record(nuc: NucState, truth: MutableTruth, i: number): void {
   truth.storesG[i] = nuc.storesG;
   truth.beesHome[i] = beesAtHome(nuc);
   truth.beesOut[i] = nuc.adults.out;
-  truth.driftedBees[i] = nuc.old.gone;
+  truth.driftedBees[i] = nuc.drifted;
   truth.driftedMassG[i] = nuc.ledger.driftedG;
   truth.openBrood[i] = nuc.cells.open;
   truth.sealedBrood[i] = nuc.cells.sealed;

@@ -13,6 +13,8 @@ export interface NucState {
   readonly ledger: Ledger;
   readonly adults: Adults;
   readonly old: OldForagers;
+  /** Old foragers that flew home, without those that left with a colony that absconds. */
+  drifted: number;
   readonly warmth: Warmth;
   readonly brood: Brood;
   tareG: number;
@@ -49,6 +51,7 @@ export function startNuc(seed: number, p: NucParameters, outsideC: number): NucS
     ledger: emptyLedger(),
     adults,
     old: oldForagers(rngFor(seed, 'homing'), old, p.homingHours, p.bodyG),
+    drifted: 0,
     // Combs fresh out of a warm hive, somewhat cooled on the way.
     warmth: { nestC: 33, boxC: (33 + outsideC) / 2 },
     brood,

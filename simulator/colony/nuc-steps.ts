@@ -16,6 +16,7 @@ const nectarDryingMin = 30 * 60;
 export function stepFlight(nuc: NucState, rng: Rng, flight: number, flownH: number): void {
   const before = nuc.old.gone;
   if (flight > 0 && leaveBy(nuc.old, flownH) > 0) {
+    nuc.drifted += nuc.old.gone - before;
     nuc.ledger.driftedG += (nuc.old.stillHereG[before] ?? 0) - (nuc.old.stillHereG[nuc.old.gone] ?? 0);
   }
   const traffic = stepTraffic(rng, nuc.adults, flight, nuc.p.foragerDeathPerDay);

@@ -62,15 +62,21 @@ export function layOut(rng: Rng, setting: Setting, weather: Weather, flight: Flo
   const emptyMs = queensFate(draft, rng, setting, candyMs, visits);
   const cageEmptyMs = candyMs < setting.visitsUntilMs ? emptyMs : Infinity;
   trouble(draft, rng, setting, weather, flight);
-  return { ...undecidedLeftOut(draft, setting.visitsUntilMs, candyMs), cageHungMs, cageEmptyMs };
+  return { ...withoutTheImpossible(draft, setting.visitsUntilMs, candyMs), cageHungMs, cageEmptyMs };
 }
 
-/** Without the keeper there is no visit, and a queen whose candy was never opened neither walks out nor lays. */
-function undecidedLeftOut(draft: Draft, untilMs: number, candyMs: number): Draft {
+/**
+ * Without the keeper there is no visit, and a queen whose candy was never opened neither walks out nor lays. Nobody lays
+ * where the colony has left.
+ */
+function withoutTheImpossible(draft: Draft, untilMs: number, candyMs: number): Draft {
+  const leftMs = draft.events.find(({ kind }) => kind === 'absconded')?.atMs ?? Infinity;
   const queens: readonly string[] = ['queen-released', 'queen-laying', 'queen-killed', 'laying-stopped'];
   const visits: readonly string[] = ['visit', 'opened', 'cage-hung', 'cells-cut', 'candy-opened'];
   const stays = ({ kind, atMs }: { kind: string; atMs: number }) =>
-    !(visits.includes(kind) && atMs >= untilMs) && !(queens.includes(kind) && candyMs >= untilMs);
+    !(visits.includes(kind) && atMs >= untilMs) &&
+    !(queens.includes(kind) && candyMs >= untilMs) &&
+    !(kind === 'queen-laying' && atMs >= leftMs);
   return {
     happenings: draft.happenings.filter(stays).sort((a, b) => a.atMs - b.atMs),
     events: draft.events.filter(stays).sort((a, b) => a.atMs - b.atMs),

@@ -137,6 +137,14 @@ describe('scenarios', () => {
       );
       expect(truth.flight[at]).toBeGreaterThan(0.3);
       expect(truth.heatW[at + 60]!).toBeLessThan(truth.heatW[at - 1]!);
+      // Nobody lays in what is left, and whoever left with the others has not flown home to the parent's stand.
+      expect(
+        truth.events.filter(
+          ({ kind, atMs }) => kind === 'queen-laying' && atMs > truth.startMs + at * 60_000,
+        ),
+      ).toEqual([]);
+      expect(truth.openBrood.at(-1)).toBeLessThanOrEqual(truth.openBrood[at]!);
+      expect(truth.driftedBees.at(-1)! * truth.bodyG * 0.98).toBeLessThan(truth.driftedMassG.at(-1)!);
     });
   });
 
