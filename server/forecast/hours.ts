@@ -104,19 +104,25 @@ export function nightOf(
 ): Forecast | undefined {
   const byMs = endOfNight(site, atMs);
   const night = hours.filter((hour) => hour.atMs > atMs - hourMs && hour.atMs < byMs + hourMs);
-  const instants = [atMs, ...night.map((hour) => hour.atMs), byMs];
-  const gapMs = Math.max(...instants.slice(1).map((at, i) => at - (instants[i] as number)));
-  if (night.length === 0 || gapMs > widestStepMs) return undefined;
+  if (night.length === 0 || isGappy(night, atMs, byMs)) return undefined;
   return { minC: Math.min(...night.map(({ temperatureC }) => temperatureC)), byMs, source };
+}
+
+/** Whether more than the widest step between the two instants is not told of. */
+function isGappy(hours: readonly Hour[], fromMs: number, toMs: number): boolean {
+  const instants = [fromMs, ...hours.map(({ atMs }) => atMs), toMs];
+  return instants.slice(1).some((atMs, i) => atMs - (instants[i] as number) > widestStepMs);
 }
 
 /** Method: the warmest hour of a day lies among these. */
 const warmestHours = { from: 12, to: 17 };
 
-/** The warmest hour of a date at a site, °C; undefined where the hours don’t reach it. */
+/** The warmest hour of a date at a site, °C; undefined where the hours don’t reach it or leave a gap of hours. */
 export function warmestOf(hours: readonly Hour[], { timeZone }: Site, date: string): number | undefined {
   const fromMs = atHourOfDate(date, warmestHours.from, timeZone);
   const toMs = atHourOfDate(date, warmestHours.to, timeZone);
   const told = hours.filter(({ atMs }) => atMs >= fromMs && atMs <= toMs);
-  return told.length === 0 ? undefined : Math.max(...told.map(({ temperatureC }) => temperatureC));
+  return told.length === 0 || isGappy(told, fromMs, toMs)
+    ? undefined
+    : Math.max(...told.map(({ temperatureC }) => temperatureC));
 }

@@ -1,12 +1,13 @@
 /**
  * A weather forecast that somebody publishes over MQTT, for a home that has one already: on `welcomb/$forecast` for every
  * site, or on `welcomb/$forecast/<site>`, by the site's name or id, for one. The payload is what an address would answer
- * (see `forecast.ts`), or `{"issued": "2026-05-12T18:00:00Z", "hours": [ … ]}`. It is kept over a restart; how old one is that
+ * (see `fetch.ts`), or `{"issued": "2026-05-12T18:00:00Z", "hours": [ … ]}`. It is kept over a restart; how old one is that
  * a broker retained only `issued` tells, or else the first of its hours.
  */
 import type { Site } from '../store/places/sites.ts';
 import { readHours, staleMs, type ForecastState } from './hours.ts';
 import { isBelieved, type ForecastStore } from './known.ts';
+import { hourMs } from '../durations.ts';
 
 export interface ForecastMessage {
   readonly topic: string;
@@ -60,7 +61,7 @@ export function publishedForecasts(
         if (!one) return [];
         const problem = isBelieved(one, clock())
           ? null
-          : `The forecast on ${one.source} is older than ${String(staleMs / 3_600_000)} hours and no longer believed.`;
+          : `The forecast on ${one.source} is older than ${String(staleMs / hourMs)} hours and no longer believed.`;
         return [{ site: site.name, host: one.source, fetchedAtMs: one.saidAtMs, problem }];
       }),
   };

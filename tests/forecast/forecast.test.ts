@@ -157,6 +157,23 @@ describe('the warmest hour of a date', () => {
   });
 });
 
+/** What is kept ends two days after it became known, and services give later days in wider steps. */
+describe('the warmest hour of a date of which a part is told', () => {
+  const at = (hour: number, temperatureC: number) => ({
+    atMs: Date.UTC(2026, 4, 13, hour - 2),
+    temperatureC,
+  });
+  it.each([
+    ['ends before the afternoon', [at(10, 9), at(11, 10), at(12, 11), at(13, 12)], undefined],
+    ['has only noon of it', [at(6, 4), at(12, 11), at(18, 15), at(24, 9)], undefined],
+    ['begins in the evening', [at(17, 12), at(18, 11), at(19, 10)], undefined],
+    ['has it in steps of three hours', [at(9, 8), at(12, 11), at(15, 14), at(18, 13)], 14],
+    ['begins in the early afternoon', [at(14, 13), at(15, 14), at(16, 14), at(17, 13)], 14],
+  ])('where the forecast %s', (_what, told, highC) => {
+    expect(warmestOf(told, site, '2026-05-13')).toBe(highC);
+  });
+});
+
 describe('an answer that is none', () => {
   it.each([
     ['not JSON', (_: IncomingMessage, r: ServerResponse) => void r.end('<html>'), /not JSON/],
