@@ -1,7 +1,7 @@
 /**
  * `npm run soak [-- kills [seed]]`: the long run, with both ways in. Exits non-zero where a reading was lost.
  * `npm run soak -- flood [hours]`: a flood on the embedded broker. Exits non-zero where memory grows.
- * `npm run soak -- season [days [nucs at a time]]`: a season in compressed time, as a table. Exits non-zero where a goal is
+ * `npm run soak -- season [days [nucs at a time [seed]]]`: a season in compressed time, as a table. Exits non-zero where a goal is
  * missed. 120 days of 15 nucs at a time are some 50 introductions, and take half an hour of a busy machine.
  * `npm run soak -- hours [hours [nucs [days]]]`: hours of a farm with so many days of history in compressed time, and the
  * memory after each. Exits non-zero where the heap grows.
@@ -47,8 +47,8 @@ async function withFlood(hours: number): Promise<boolean> {
   return result.growth > mostGrowth;
 }
 
-async function withSeason(days: number, nucs: number): Promise<boolean> {
-  const rows = await season({ days, nucs, everyMinutes: 5, onProgress: console.log });
+async function withSeason(days: number, nucs: number, seed: number): Promise<boolean> {
+  const rows = await season({ days, nucs, everyMinutes: 5, seed, onProgress: console.log });
   console.table(rows);
   return rows.some(({ ok }) => !ok);
 }
@@ -66,7 +66,7 @@ async function withHours(hours: number, nucs: number, days: number): Promise<boo
 async function failed(): Promise<boolean> {
   const [first, second, third, fourth] = process.argv.slice(2);
   if (first === 'flood') return withFlood(Number(second ?? 8));
-  if (first === 'season') return withSeason(Number(second ?? 120), Number(third ?? 50));
+  if (first === 'season') return withSeason(Number(second ?? 120), Number(third ?? 50), Number(fourth ?? 50));
   if (first === 'hours')
     return withHours(Number(second ?? 8), Number(third ?? 10), Number(fourth ?? 3 * 365));
   return withKills(Number(first ?? 50), Number(second ?? 1));

@@ -31,6 +31,8 @@ export interface SeasonRun {
 const hourMs = 3_600_000;
 const minuteMs = 60_000;
 const fieldId = 'field';
+/** Between the first nucs of two seasons of neighbouring seeds. */
+const seedsApart = 100;
 const positions: Readonly<Record<string, string>> = {
   'weight/': 'scale',
   'temperature/brood': 'brood',
@@ -58,6 +60,7 @@ export class SeasonNucs {
   readonly #keeper: SeasonKeeper;
   readonly #waiting: PlannedIntroduction[];
   readonly #everyMinutes: number;
+  readonly #seed: number;
   readonly #weather: ReturnType<typeof fieldWeather>;
   readonly #sky: { readonly messages: SimMessage[]; sent: number; assigned: number };
   readonly #open: SeasonRun[] = [];
@@ -70,15 +73,17 @@ export class SeasonNucs {
       readonly days: number;
       readonly slots: number;
       readonly everyMinutes: number;
+      readonly seed: number;
     },
   ) {
-    const { startMs, days, slots, everyMinutes } = season;
+    const { startMs, days, slots, everyMinutes, seed } = season;
     this.#keeper = keeper;
     this.#everyMinutes = everyMinutes;
+    this.#seed = seed;
     this.#waiting = planSeason(startMs, days, slots).sort((a, b) => a.splitMs - b.splitMs);
-    this.#weather = fieldWeather(startMs, days);
+    this.#weather = fieldWeather(seed, startMs, days);
     const site = { key: fieldId, name: 'Field', ...base.place };
-    const messages = siteMessages(site, 0, 50, this.#weather, everyMinutes);
+    const messages = siteMessages(site, 0, seed, this.#weather, everyMinutes);
     this.#sky = { messages: messages.sort((a, b) => a.atMs - b.atMs), sent: 0, assigned: 0 };
   }
 
@@ -118,7 +123,8 @@ export class SeasonNucs {
   }
 
   async #begin(planned: PlannedIntroduction, nowMs: number): Promise<SeasonRun> {
-    const nuc = live(planned, this.done.length + this.#open.length, this.#everyMinutes, this.#weather);
+    const nth = this.done.length + this.#open.length;
+    const nuc = live(planned, seedsApart * this.#seed + nth, this.#everyMinutes, this.#weather);
     const { key, slot, splitMs, endMs } = planned;
     const ownSky = planned.kind === 'cold';
     const siteId = ownSky ? `hollow-${key}` : fieldId;

@@ -102,12 +102,12 @@ export function planSeason(startMs: number, days: number, slots: number): Planne
 }
 
 /** The sky over the nucs that do not bring their own: mild, and as warm as in the scenarios. */
-export const fieldWeather = (startMs: number, days: number): Weather =>
-  simulateWeather(50, base.place, startMs, days * 1440, { ...mildSky, meanC: base.meanC });
+export const fieldWeather = (seed: number, startMs: number, days: number): Weather =>
+  simulateWeather(seed, base.place, startMs, days * 1440, { ...mildSky, meanC: base.meanC });
 
 export function live(
   planned: PlannedIntroduction,
-  index: number,
+  seed: number,
   everyMinutes: number,
   weather: Weather,
 ): SimulatedNuc {
@@ -119,7 +119,7 @@ export function live(
     ...others,
     ...(meanC ? {} : { weather }),
     ...one.options,
-    seed: 5000 + index,
+    seed,
     scenario: one.scenario,
     days: one.days,
     splitMs,

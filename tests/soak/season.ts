@@ -36,6 +36,8 @@ interface SeasonOptions {
   readonly nucs: number;
   /** Minutes between two readings of a sensor. */
   readonly everyMinutes: number;
+  /** Of the weather and the nucs. */
+  readonly seed: number;
   readonly onProgress?: (line: string) => void;
 }
 
@@ -100,12 +102,12 @@ class Season {
   #device!: MqttClient;
 
   constructor(options: SeasonOptions, disk: string, ownDisk: boolean) {
-    const { days, nucs, everyMinutes } = options;
+    const { days, nucs, everyMinutes, seed } = options;
     this.#options = options;
     this.#disk = disk;
     this.#ownDisk = ownDisk;
     this.#data = join(disk, 'data');
-    this.#nucs = new SeasonNucs(this.#keeper, { startMs, days, slots: nucs - settled, everyMinutes });
+    this.#nucs = new SeasonNucs(this.#keeper, { startMs, days, slots: nucs - settled, everyMinutes, seed });
     mkdirSync(this.#data);
   }
 
