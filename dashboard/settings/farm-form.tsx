@@ -1,5 +1,6 @@
 /** Units, the release limit, forecast, keeping. */
 import type { FarmKey, FarmSettings } from '../../server/contract/settings.ts';
+import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { localeStyle } from '../format/date-style.ts';
 import { Choice, Stepper, Text, Checkbox, optionsOf } from '../parts/fields.tsx';
@@ -21,11 +22,13 @@ const dateOrders = { 'day-month': 'Fri 28 May', 'month-day': 'Fri May 28' } as c
 const weights = { kg: 'kg', lb: 'lb' } as const;
 
 function Fields({ start }: { start: FarmSettings }) {
+  const [read, setRead] = useState(start);
   const form = useForm(
     { ...start, putRight: [] } as Values,
-    async (body) => {
-      await call('putFarm', { body });
-      form.set({ putRight: [] });
+    async (values) => {
+      const kept = await call('putFarm', { body: { ...values, read } });
+      setRead(kept);
+      form.set({ ...kept, putRight: [] });
       await Promise.all([loadMe(), nucsChanged()]);
     },
     { saved: 'Kept.' },

@@ -48,6 +48,11 @@ export const farmPutSchema = farmSettingsSchema.extend({
     .describe(
       'Settings whose stored value can’t be read and is replaced by the given one; the others keep it',
     ),
+  read: farmSettingsSchema
+    .optional()
+    .describe(
+      'As they were read before: only what differs from them is changed. `conflict` says where somebody else changed the same since',
+    ),
 });
 
 export const settingFaultSchema = z.object({

@@ -59,3 +59,35 @@ it.skipIf(missing('Chromium', chromium))('days that can’t be noted are not pas
     .toEqual({ days: expect.arrayContaining(['2031-06-10', '2031-06-11']) as unknown });
   await end();
 });
+
+it.skipIf(missing('Chromium', chromium))(
+  'the farm’s settings go out with what was read before, and show what came back',
+  async () => {
+    const { page, fixture, open, end } = await visit({ context: { viewport: phone } });
+    await open('#/settings');
+    const farm = page.getByRole('region', { name: 'Farm', exact: true });
+    const keep = farm.getByRole('button', { name: 'Keep these' });
+    const sent = () => fixture.changes.filter(({ name }) => name === 'putFarm').map(({ body }) => body);
+    const first = fixture.farm.farm;
+    // Another keeper saved meanwhile: the answer has both.
+    await page.route('**/settings/farm', async (route) => {
+      if (route.request().method() !== 'PUT') return route.fallback();
+      const answer = await route.fetch();
+      fixture.farm.farm = { ...fixture.farm.farm, backupKeep: 77 };
+      return route.fulfill({ response: answer, json: fixture.farm.farm });
+    });
+    await farm.getByLabel('Name', { exact: true }).fill('Valley');
+    await keep.click();
+    await farm.getByText('Kept.').waitFor();
+    expect(await farm.getByRole('textbox', { name: 'Backups kept' }).inputValue()).toBe('77');
+    const second = fixture.farm.farm;
+    await farm.getByLabel('Folder for backups').fill('/mnt/other');
+    await keep.click();
+    await expect.poll(() => sent().length).toBe(2);
+    expect(sent()).toMatchObject([
+      { farmName: 'Valley', read: first },
+      { farmName: 'Valley', backupKeep: 77, backupFolder: '/mnt/other', read: second },
+    ]);
+    await end();
+  },
+);

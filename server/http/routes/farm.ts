@@ -14,6 +14,7 @@ import {
   notificationChannels,
   isObject,
 } from '../../farm/settings.ts';
+import { mergeFarm } from '../../farm/merge-farm.ts';
 import { channelFault } from '../../notify/recipient.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound, notFound } from '../../user-error.ts';
@@ -54,9 +55,9 @@ export function farmRoutes({ store, views, events, log, tryAddresses }: AppDeps)
   return {
     ...implement('getFarm', () => shownFarm(farmSettings(store.settings))),
     ...implement('putFarm', async ({ body, actor, nowMs }) => {
-      const { putRight, ...given } = body;
+      const { putRight, read, ...given } = body;
       const before = farmSettings(store.settings);
-      const after = givenFarm(given, before);
+      const after = givenFarm(read ? mergeFarm(given, read, shownFarm(before)) : given, before);
       refuseUncallable(after, before);
       const farm = farmToStore(store.settings.get(settingKey.farm), after, putRight);
       if (farm === null)

@@ -457,7 +457,7 @@ const settings: Omit<
   replay: (farm) => replayed(farm.nowMs()),
   getFarm: (farm) => farm.farm,
   putFarm: (farm, { body }) => {
-    const { putRight, ...given } = body;
+    const { putRight, read: _read, ...given } = body;
     farm.farm = given;
     farm.settingFaults = farm.settingFaults?.filter(
       ({ name }) => !putRight.some((key) => name === `farm.${key}`),
