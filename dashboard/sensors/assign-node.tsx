@@ -9,7 +9,7 @@ import { useResource } from '../state/resource.ts';
 import { placeWords } from '../words/labels.ts';
 import { assignChannel } from './assign-sheet.tsx';
 import { channelName } from './channel-name.ts';
-import { ofSite, placesFor, placesOfNode } from './places.ts';
+import { choicesOf, ofSite, placesFor, placesOfNode } from './places.ts';
 
 export function AssignNode({ sensor, channels }: { sensor: string; channels: readonly Channel[] }) {
   const sheet = useSheet();
@@ -32,7 +32,7 @@ function NodeForm({ channels, done }: { channels: readonly Channel[]; done: () =
   const allSites = useResource(sites).data?.items ?? [];
   const [owner, setOwner] = useState('');
   const [places, setPlaces] = useState(() => placesOfNode(channels));
-  const chosen = allHives.find(({ id }) => id === owner) ?? allHives[0];
+  const chosen = allHives.find(({ id }) => id === owner);
   const form = useForm({}, async () => {
     if (!chosen) return;
     for (const channel of channels) {
@@ -41,17 +41,14 @@ function NodeForm({ channels, done }: { channels: readonly Channel[]; done: () =
     }
     done();
   });
-  if (!chosen) return <p class="notice">There is no nuc to assign it to yet.</p>;
+  if (allHives.length === 0) return <p class="notice">There is no nuc to assign it to yet.</p>;
   return (
     <Form of={form}>
       <Select
         label="Nuc or parent colony"
-        value={chosen.id}
+        value={owner}
         onValue={setOwner}
-        options={allHives.map((hive) => ({
-          value: hive.id,
-          words: `${hive.name}, ${allSites.find((site) => site.id === hive.siteId)?.name ?? ''}`,
-        }))}
+        options={choicesOf(allHives, allSites)}
       />
       {channels.map((channel) => (
         <Select
@@ -74,7 +71,7 @@ function NodeForm({ channels, done }: { channels: readonly Channel[]; done: () =
           ]}
         />
       ))}
-      <Submit of={form} disabled={places.size === 0}>
+      <Submit of={form} disabled={!chosen || places.size === 0}>
         They stand there
       </Submit>
     </Form>

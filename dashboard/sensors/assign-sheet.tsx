@@ -9,12 +9,12 @@ import { Form, Submit, useForm } from '../parts/form.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { channels, channelsChanged, hives, nucsChanged, sites } from '../state/farm.ts';
+import { channelsChanged, hives, nucsChanged, sites } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { placeWords } from '../words/labels.ts';
 import { channelName } from './channel-name.ts';
-import { ofSite, placesFor } from './places.ts';
+import { choicesOf, notChosen, ofSite, placesFor } from './places.ts';
 
 interface AssignProps {
   readonly of: SheetState;
@@ -27,17 +27,6 @@ export function AssignSheet({ of, channel }: AssignProps) {
       <AssignForm channel={channel} done={of.close} />
     </Sheet>
   );
-}
-
-/** Who stood there before hands the place over: its assignment ends where the new one begins. */
-async function endEarlier(all: readonly Channel[], owner: string, place: Place, from: string): Promise<void> {
-  const before = all.filter(({ assignment }) => {
-    if (!assignment || assignment.place !== place || assignment.to !== undefined) return false;
-    return (assignment.hiveId ?? assignment.siteId) === owner;
-  });
-  for (const { assignment } of before) {
-    if (assignment) await call('changeAssignment', { params: { id: assignment.id }, body: { to: from } });
-  }
 }
 
 function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
@@ -64,14 +53,9 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
   const { values, field } = form;
   const { place } = values;
   const options = ofSite(place)
-    ? allSites.map((site) => ({ value: site.id, words: site.name }))
-    : allHives.map((hive) => ({
-        value: hive.id,
-        words: `${hive.name}, ${allSites.find((site) => site.id === hive.siteId)?.name ?? ''}`,
-      }));
-  const chosen = options.some(({ value }) => value === values.owner)
-    ? values.owner
-    : (options[0]?.value ?? '');
+    ? [notChosen, ...allSites.map((site) => ({ value: site.id, words: site.name }))]
+    : choicesOf(allHives, allSites);
+  const chosen = options.find(({ value }) => value === values.owner)?.value ?? '';
   const zone = zoneOfSite(ofSite(place) ? chosen : allHives.find((hive) => hive.id === chosen)?.siteId);
   const day = values.day ?? localDate(serverMinute.value, zone);
   const time = values.time ?? localTime(serverMinute.value, zone);
@@ -84,7 +68,7 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
           options={places.map((each) => ({ value: each, words: placeWords[each] }))}
         />
       )}
-      {options.length === 0 ? (
+      {options.length === 1 ? (
         <p class="notice">There is no {ofSite(place) ? 'site' : 'nuc'} to assign it to yet.</p>
       ) : (
         <Select
@@ -123,12 +107,8 @@ export const assignChannel = (channel: Channel, place: Place, owner: string): Pr
 /** To a hive or site, from an instant on; without one, from when `startFor` says. */
 async function move(channel: Channel, place: Place, owner: string, since: string | undefined): Promise<void> {
   const from = since ?? new Date(startFor(channel)).toISOString();
-  await endEarlier(channels.snapshot.peek().data?.items ?? [], owner, place, from);
-  if (channel.assignment && channel.assignment.to === undefined) {
-    await call('changeAssignment', { params: { id: channel.assignment.id }, body: { to: from } });
-  }
   const at = ofSite(place) ? { siteId: owner } : { hiveId: owner };
-  await call('assign', { body: { channelId: channel.id, place, from, ...at } });
+  await call('assign', { body: { channelId: channel.id, place, from, ...at, takesOver: true } });
   await Promise.all([channelsChanged(), nucsChanged()]);
 }
 

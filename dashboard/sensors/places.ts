@@ -1,5 +1,6 @@
 /** Where a channel of each quantity can stand. */
 import type { Place } from '../../server/contract/common.ts';
+import type { Hive, Site } from '../../server/contract/places.ts';
 import type { Channel } from '../../server/contract/sensors.ts';
 
 export const placesFor: Readonly<Record<Channel['quantity'], readonly Place[]>> = {
@@ -12,6 +13,17 @@ export const placesFor: Readonly<Record<Channel['quantity'], readonly Place[]>> 
 
 /** These are told for a whole site; the others for one hive. */
 export const ofSite = (place: Place): boolean => place === 'outside' || place === 'rain';
+
+export const notChosen = { value: '', words: 'choose one' };
+
+/** The nucs and parent colonies to choose from; none is chosen yet, so that a press too many puts a sensor nowhere. */
+export const choicesOf = (hives: readonly Hive[], sites: readonly Site[]) => [
+  notChosen,
+  ...hives.map(({ id, name, siteId }) => ({
+    value: id,
+    words: `${name}, ${sites.find((site) => site.id === siteId)?.name ?? ''}`,
+  })),
+];
 
 const names: readonly (readonly [RegExp, Place])[] = [
   [/cage|queen/i, 'cage'],

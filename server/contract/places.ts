@@ -64,6 +64,12 @@ export const assignmentInputSchema = z
     place: placeSchema,
     from: isoTime,
     to: isoTime.optional(),
+    takesOver: z
+      .boolean()
+      .default(false)
+      .describe(
+        'Ends, where it begins, what still stands in its way: the channel elsewhere, others at the place',
+      ),
   })
   .refine((a) => (a.hiveId === undefined) !== (a.siteId === undefined), 'name either a hive or a site');
 export const assignmentSchema = z.object({

@@ -31,7 +31,9 @@ describe.skipIf(missing('Chromium', chromium))('an assigned channel', () => {
     await put.click();
     await expect
       .poll(() => at.fixture.changes.find(({ name }) => name === 'assign')?.body)
-      .toMatchObject({ hiveId: 'n4', place: 'cage', channelId: channel?.id });
+      .toMatchObject({ hiveId: 'n4', place: 'cage', channelId: channel?.id, takesOver: true });
+    // In one request: a refusal leaves it where it stands.
+    expect(at.fixture.changes.map(({ name }) => name)).toEqual(['assign']);
     await at.end();
   });
 

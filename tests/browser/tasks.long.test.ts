@@ -103,12 +103,15 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await hand.press(page, page.getByRole('button', { name: 'Assign … probe-new, temperature' }));
     const sheet = page.getByRole('dialog');
     await sheet.getByText('Where does probe-new, temperature stand?').waitFor();
-    await hand.press(page, sheet.getByRole('button', { name: 'It stands there' }));
+    const put = sheet.getByRole('button', { name: 'It stands there' });
+    expect(await put.isDisabled()).toBe(true);
+    await hand.choose(page, sheet.getByLabel('Nuc or parent colony'), 'Hazel 2, Lower Orchard');
+    await hand.press(page, put);
     await sheet.waitFor({ state: 'detached' });
     await expect
       .poll(() => page.getByRole('button', { name: 'Assign … probe-new, temperature' }).count())
       .toBe(0);
-    expect(fixture.changes.at(-1)).toMatchObject({ name: 'assign', body: { place: 'brood', hiveId: 'n1' } });
+    expect(fixture.changes.at(-1)).toMatchObject({ name: 'assign', body: { place: 'brood', hiveId: 'n2' } });
     await end();
   });
 

@@ -119,6 +119,8 @@ export interface Hand {
   /** `ready` is waited for when the target is reached, just before it is pressed. */
   press(page: Page, target: Locator, ready?: () => Promise<void>): Promise<void>;
   write(page: Page, target: Locator, words: string): Promise<void>;
+  /** The option of a list with these words. */
+  choose(page: Page, target: Locator, words: string): Promise<void>;
 }
 
 export const finger: Hand = {
@@ -130,6 +132,9 @@ export const finger: Hand = {
     await target.first().tap();
   },
   write: (_page, target, words) => target.first().fill(words),
+  async choose(_page, target, words) {
+    await target.selectOption({ label: words });
+  },
 };
 
 export const keys: Hand = {
@@ -147,6 +152,10 @@ export const keys: Hand = {
   async write(page, target, words) {
     await tabTo(page, target);
     await page.keyboard.press('ControlOrMeta+a');
+    await page.keyboard.type(words);
+  },
+  async choose(page, target, words) {
+    await tabTo(page, target);
     await page.keyboard.type(words);
   },
 };

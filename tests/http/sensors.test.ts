@@ -132,6 +132,25 @@ describe('forgetting channels', () => {
     expect(server.store.places.assignmentsOfChannel(id)).toEqual([]);
   });
 
+  it('moves one in one request, and leaves it where it stands where that is refused', async () => {
+    const id = made('moved');
+    const put = (hiveId: string, ms: number, more: object = {}) =>
+      send(api('/assignments'), 'POST', { channelId: id, hiveId, place: 'scale', from: iso(ms), ...more });
+    const { assignmentsOfChannel, hive, putHive } = server.store.places;
+    putHive({ ...hive('n1')!, id: 'n2', name: 'Nuc 2' });
+    expect((await put('n1', nowMs)).status).toBe(200);
+    const standing = assignmentsOfChannel(id);
+    expect((await put('n2', nowMs + 1)).status).toBe(409);
+    expect((await put('nowhere', nowMs + 1, { takesOver: true })).status).toBe(409);
+    expect((await put('n2', nowMs - 1, { takesOver: true })).status).toBe(409);
+    expect(assignmentsOfChannel(id)).toEqual(standing);
+    expect((await put('n2', nowMs + 1, { takesOver: true })).status).toBe(200);
+    expect(assignmentsOfChannel(id)).toMatchObject([
+      { owner: { hiveId: 'n1' }, toMs: nowMs + 1 },
+      { owner: { hiveId: 'n2' }, fromMs: nowMs + 1, toMs: null },
+    ]);
+  });
+
   it('a scale cannot be assigned as the brood’s thermometer', async () => {
     const id = made('scale-9');
     const assignment = { channelId: id, hiveId: 'n1', place: 'brood', from: new Date(nowMs).toISOString() };

@@ -81,6 +81,28 @@ describe('an assignment', () => {
     expect(places.listAssignments()).toEqual([first]);
   });
 
+  test('that takes over ends what the channel and the place had, at once or not at all', () => {
+    const store = withPlaces();
+    const { places } = store;
+    places.putHive({ ...nuc, id: 'm', name: 'Nuc 2' });
+    commit(store, reading(may1, 21, { sensor: 'other' }));
+    const moved = places.assign(wanted);
+    const replaced = places.assign({ ...wanted, channelId: 3, owner: { hiveId: 'm' } });
+    const over = { ...wanted, owner: { hiveId: 'm' }, fromMs: may1 + day } as const;
+    const before = places.listAssignments();
+    expect(() => places.takeOver({ ...over, owner: { hiveId: 'x' } })).toThrow(/no hive x/);
+    expect(places.listAssignments()).toEqual(before);
+    expect(() => places.takeOver({ ...over, fromMs: may1 })).toThrow(
+      'What stands at Nuc 1 (brood) came there after that: choose a later day and time.',
+    );
+    expect(places.listAssignments()).toEqual(before);
+    const made = places.takeOver(over);
+    expect(places.assignment(moved.id)?.toMs).toBe(may1 + day);
+    expect(places.assignment(replaced.id)?.toMs).toBe(may1 + day);
+    expect(places.takeOver(over)).toEqual(made);
+    expect(places.listAssignments()).toHaveLength(3);
+  });
+
   test('of what does not exist, or that ends before it begins, is refused', () => {
     const { places } = withPlaces();
     expect(() => places.assign({ ...wanted, channelId: 77 })).toThrow(/no channel 77/);

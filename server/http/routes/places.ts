@@ -72,15 +72,17 @@ export function assignmentRoutes({ store, views, events }: AppDeps) {
         throw new UserError('invalid-input', `${detail}.`, { faults: [{ pointer: '#/place', detail }] });
       }
       const owner = body.hiveId === undefined ? { siteId: body.siteId ?? '' } : { hiveId: body.hiveId };
-      const assigned = places.assign({
+      const wanted = {
         channelId: body.channelId,
         owner,
         position: body.place,
         fromMs: msOf(body.from),
         toMs: body.to === undefined ? null : msOf(body.to),
-      });
+      };
+      const assigned = body.takesOver ? places.takeOver(wanted) : places.assign(wanted);
       events.publish({ type: 'channels' });
-      await views.afterSetupChange(nowMs, [owner]);
+      const stood = places.assignmentsOfChannel(body.channelId).map((one) => one.owner);
+      await views.afterSetupChange(nowMs, stood);
       return assignmentToWire(assigned);
     }),
     ...implement('changeAssignment', async ({ params, body, nowMs }) => {

@@ -47,6 +47,11 @@ export interface Assignments {
    * that time.
    */
   assign(assignment: Omit<Assignment, 'id'>): Assignment;
+  /**
+   * The same, and ends where it begins what still stands in its way: its channel elsewhere, other channels at its place.
+   * All of it or nothing.
+   */
+  takeOver(assignment: Omit<Assignment, 'id'>): Assignment;
   /** Moves the start or the end; the same checks. */
   changeAssignment(
     id: number,
@@ -129,8 +134,28 @@ export function assignments(context: Context): Assignments {
   const prepared = statements(context.db);
   const { all, one, ofHive, ofSite, ofChannel, at, insert, update, remove } = prepared;
 
+  const same = (wanted: Omit<Assignment, 'id'>): Assignment | undefined =>
+    ofChannel
+      .all(wanted.channelId)
+      .map(toAssignment)
+      .find(({ id: _id, ...one }) => isDeepStrictEqual(one, wanted));
+
+  const add = (wanted: Omit<Assignment, 'id'>): Assignment => {
+    check(prepared, wanted, undefined);
+    const { channelId, owner, position, fromMs, toMs } = wanted;
+    const { lastInsertRowid } = insert.run(channelId, hiveOf(owner), siteOf(owner), position, fromMs, toMs);
+    return { ...wanted, id: Number(lastInsertRowid) };
+  };
+
   const ofOwner = (owner: Owner): Assignment[] =>
     ('hiveId' in owner ? ofHive.all(owner.hiveId) : ofSite.all(owner.siteId)).map(toAssignment);
+
+  /** What still stands where its channel or its place is wanted. */
+  const inTheWayOf = ({ channelId, owner, position }: Omit<Assignment, 'id'>): Assignment[] =>
+    [
+      ...ofChannel.all(channelId).map(toAssignment),
+      ...ofOwner(owner).filter((one) => one.position === position && one.channelId !== channelId),
+    ].filter(({ toMs }) => toMs === null);
 
   return {
     listAssignments: () => all.all().map(toAssignment),
@@ -141,24 +166,19 @@ export function assignments(context: Context): Assignments {
     assignmentsOf: ofOwner,
     assignmentsOfChannel: (channelId) => ofChannel.all(channelId).map(toAssignment),
     assignmentsAt: (atMs) => at.all(atMs, atMs).map(toAssignment),
-    assign: (wanted) =>
+    assign: (wanted) => context.write(() => same(wanted) ?? add(wanted)),
+    takeOver: (wanted) =>
       context.write(() => {
-        const { channelId, owner, position, fromMs, toMs } = wanted;
-        const there = ofChannel
-          .all(channelId)
-          .map(toAssignment)
-          .find(({ id: _id, ...one }) => isDeepStrictEqual(one, wanted));
+        const there = same(wanted);
         if (there) return there;
-        check(prepared, wanted, undefined);
-        const { lastInsertRowid } = insert.run(
-          channelId,
-          hiveOf(owner),
-          siteOf(owner),
-          position,
-          fromMs,
-          toMs,
-        );
-        return { ...wanted, id: Number(lastInsertRowid) };
+        for (const { id, fromMs, owner, position } of inTheWayOf(wanted)) {
+          if (fromMs >= wanted.fromMs)
+            throw new StoreConflict(
+              `What stands at ${nameOf(prepared, owner) ?? 'that place'} (${position}) came there after that: choose a later day and time.`,
+            );
+          update.run(fromMs, wanted.fromMs, id);
+        }
+        return add(wanted);
       }),
     changeAssignment: (id, change) =>
       context.write(() => {
