@@ -103,7 +103,8 @@ export default function Log() {
           <HiveVisit key={hive.id} hive={hive} />
         </>
       )}
-      {ready && one && <ForNucs all={all} chosen={chosen} />}
+      {/* Another address is another form. */}
+      {ready && one && <ForNucs key={query.toString()} all={all} chosen={chosen} />}
       {ready && !one && !hive && (
         <>
           {all.length > 0 && <ChooseNucs all={all} />}
@@ -147,7 +148,11 @@ interface ForNucsProps {
 function ForNucs({ all, chosen }: ForNucsProps) {
   const { query } = route.value;
   const open = chosen.filter(({ introductionId }) => introductionId !== null);
-  const [one] = open;
+  // What is being written stays, also where the introduction is closed elsewhere meanwhile.
+  const [begun, setBegun] = useState(open);
+  if (begun.length === 0 && open.length > 0) setBegun(open);
+  const start = open.length > 0 ? open : begun;
+  const [one] = start;
   if (!one) {
     return (
       <EmptyState title="No introduction is open in this nuc.">
@@ -162,8 +167,7 @@ function ForNucs({ all, chosen }: ForNucsProps) {
   if (corrects !== null) return <Correction all={all} one={one} id={corrects} />;
   const named = [...listed(query.get('kind')), ...listed(query.get('kinds'))].filter(isKind);
   const acts = named.length > 0 ? named : query.has('then') ? [] : dueActs(one);
-  // The form keeps what is answered while what is known of the nucs changes; another address is another form.
-  return <VisitForm key={query.toString()} all={all} start={open} acts={acts} />;
+  return <VisitForm all={all} start={start} acts={acts} />;
 }
 
 function Correction({ all, one, id }: { all: readonly RememberedNuc[]; one: RememberedNuc; id: string }) {
@@ -171,13 +175,5 @@ function Correction({ all, one, id }: { all: readonly RememberedNuc[]; one: Reme
   const old = detail?.log.find((line) => line.entry.id === id)?.entry;
   if (old?.type !== 'fact') return <p role="status">Fetching the entry that is corrected …</p>;
   const { fact, happenedAtMs } = old;
-  return (
-    <VisitForm
-      key={`${one.id} ${id}`}
-      all={all}
-      start={[one]}
-      acts={[]}
-      corrects={{ id, fact, happenedAtMs }}
-    />
-  );
+  return <VisitForm all={all} start={[one]} acts={[]} corrects={{ id, fact, happenedAtMs }} />;
 }

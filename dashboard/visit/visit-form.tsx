@@ -74,11 +74,19 @@ export function VisitForm(props: VisitFormProps) {
   const nucs = chosenOf(ids);
   if (kept !== undefined) return <Kept written={kept} nucs={nucs} />;
   const canBeFor = all.filter(
-    ({ siteId, introductionId, setup }) =>
-      siteId === first?.siteId && introductionId !== null && setup?.method === first.setup?.method,
+    ({ id, siteId, introductionId, setup }) =>
+      ids.has(id) ||
+      (siteId === first?.siteId && introductionId !== null && setup?.method === first.setup?.method),
   );
+  const closed = nucs.filter(({ introductionId }) => introductionId === null);
   return (
     <Form of={form} class="fact-form">
+      {closed.length > 0 && (
+        <p class="notice" role="alert">
+          Somebody closed the introduction in <bdi>{closed.map(({ name }) => name).join(', ')}</bdi>. What you
+          wrote still stands here.
+        </p>
+      )}
       {!corrects && (
         <NucChips
           all={canBeFor}
