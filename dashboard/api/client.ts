@@ -111,3 +111,9 @@ export async function call<N extends OperationName>(
     throw error;
   }
 }
+
+/** For what a request makes: sent twice, it makes one. `crypto.randomUUID` is missing over plain HTTP; random bytes are not. */
+export function newId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
+}

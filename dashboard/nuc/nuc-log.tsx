@@ -1,11 +1,11 @@
 /** The field log of this nuc. Nothing in it is changed; a correction is another entry. */
+import { newId } from '../api/client.ts';
 import type { NucDetail } from '../../server/contract/nucs.ts';
 import { filled } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { mayHelp } from '../state/session.ts';
-import { newId } from '../visit/new-id.ts';
 import { write } from '../visit/outbox.ts';
 import { LongText } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';

@@ -2,13 +2,12 @@
 import { useState } from 'preact/hooks';
 import type { NucDetail } from '../../server/contract/nucs.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { isoAt, localDate } from '../format/calendar.ts';
 import { filled } from '../format/typed.ts';
 import { arrivals, nucsChanged } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { serverNow } from '../state/live.ts';
-import { newId } from '../visit/new-id.ts';
 import { deliveryWords, methodWords, startingPointWords } from '../words/labels.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';

@@ -1,7 +1,7 @@
 /** A delivery of queens: new, or changed; the plans of its nucs follow. */
 import { useState } from 'preact/hooks';
 import type { Arrival } from '../../server/contract/plan.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { filled } from '../format/typed.ts';
 import { Caution } from '../parts/caution.tsx';
@@ -10,7 +10,6 @@ import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nucsChanged } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
-import { newId } from '../visit/new-id.ts';
 import { WhatFollows } from './what-follows.tsx';
 
 export const stateWords: Readonly<Record<Arrival['state'], string>> = {

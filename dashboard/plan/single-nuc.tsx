@@ -4,14 +4,13 @@ import type { BodyOf } from '../../server/contract/index.ts';
 import type { Arrival } from '../../server/contract/plan.ts';
 import type { Site } from '../../server/contract/places.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { addDays, isoAt, localDate } from '../format/calendar.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { hives, nucsChanged } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
-import { newId } from '../visit/new-id.ts';
 import { deliveryWords, methodWords, startingPointWords } from '../words/labels.ts';
 import { Dates, usePreview } from './preview.tsx';
 

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { Channel } from '../../server/contract/sensors.ts';
 import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { reading } from '../format/units.ts';
 import { Choice, LongText, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
@@ -11,7 +11,6 @@ import { Sheet } from '../parts/sheet.tsx';
 import { channelsChanged } from '../state/farm.ts';
 import { resourceFamily, useAnswer } from '../state/resource.ts';
 import { display } from '../state/session.ts';
-import { newId } from '../visit/new-id.ts';
 import { quantityWords } from '../words/labels.ts';
 import type { Leaf } from './leaves.ts';
 import { leavesOf, numberIn } from './leaves.ts';

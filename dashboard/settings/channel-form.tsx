@@ -1,12 +1,11 @@
 /** One notification channel: where to, for what, and when not. */
 import { useState } from 'preact/hooks';
 import type { NotificationChannel } from '../../server/contract/notifications.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
 import { Choice, Text, Checkbox } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { loadMe } from '../state/session.ts';
-import { newId } from '../visit/new-id.ts';
 import { urgencyWords } from '../words/labels.ts';
 import { kinds, notificationChannels } from './channels.ts';
 

@@ -1,6 +1,6 @@
 /** Who may do what, and the keys of programs. */
 import { useState } from 'preact/hooks';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { age } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
 import { Choice, Text, optionsOf } from '../parts/fields.tsx';
@@ -9,7 +9,6 @@ import { ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
-import { newId } from '../visit/new-id.ts';
 import { roleWords } from '../words/labels.ts';
 
 const people = resource(() => call('listPeople', {}));

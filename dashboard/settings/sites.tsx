@@ -1,7 +1,7 @@
 /** Where the nucs stand. */
 import { useState } from 'preact/hooks';
 import type { Site } from '../../server/contract/places.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { filled, typedNumber } from '../format/typed.ts';
 import { fixed } from '../format/units.ts';
 import { deviceZone } from '../format/when.ts';
@@ -12,7 +12,6 @@ import { ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { nucsChanged, sites } from '../state/farm.ts';
 import { loadMe, mayKeep } from '../state/session.ts';
-import { newId } from '../visit/new-id.ts';
 
 export function Sites() {
   const add = useSheet();

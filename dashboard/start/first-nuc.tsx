@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { Place } from '../../server/contract/common.ts';
 import type { BodyOf } from '../../server/contract/index.ts';
 import type { Channel } from '../../server/contract/sensors.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { isoAt, localDate } from '../format/calendar.ts';
 import { typedNumber } from '../format/typed.ts';
 import { fromShown, newest, shownUnit } from '../format/units.ts';
@@ -21,7 +21,6 @@ import { useResource } from '../state/resource.ts';
 import { display, loadMe } from '../state/session.ts';
 import { QuarantineRow } from '../sensors/quarantine-list.tsx';
 import { SensorHelp } from '../sensors/sensor-help.tsx';
-import { newId } from '../visit/new-id.ts';
 import { placeWords } from '../words/labels.ts';
 import { sensorSkipped } from './skipped.ts';
 

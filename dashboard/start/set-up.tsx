@@ -1,13 +1,12 @@
 /** The first form: a password where there is none yet, and where the nucs stand. */
 import { useState } from 'preact/hooks';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
 import { Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm, type FormState } from '../parts/form.tsx';
 import { degrees, UseThisPlace, ZoneSelect } from '../settings/sites.tsx';
 import { nucsChanged } from '../state/farm.ts';
 import { loadMe, me, takeMe } from '../state/session.ts';
-import { newId } from '../visit/new-id.ts';
 import { SetupCode } from './setup-code.tsx';
 import { roughPlace } from './zone-places.ts';
 

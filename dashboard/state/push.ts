@@ -1,7 +1,6 @@
 /** Push messages to this device: the browser's subscription, kept as one of the farm's notification channels. */
 import type { NotificationChannel } from '../../server/contract/notifications.ts';
-import { call, pageBase } from '../api/client.ts';
-import { newId } from '../visit/new-id.ts';
+import { call, pageBase, newId } from '../api/client.ts';
 import { keep, recall } from './preferences.ts';
 import { loadMe, me } from './session.ts';
 

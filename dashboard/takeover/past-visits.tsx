@@ -1,9 +1,9 @@
 /** What was done and seen until now, day by day; each for all of the nucs or for some. */
 import type { FactKind } from '../api/facts.ts';
+import { newId } from '../api/client.ts';
 import { Text } from '../parts/fields.tsx';
 import { ActSection } from '../visit/act-section.tsx';
 import { ActList } from '../visit/choose-act.tsx';
-import { newId } from '../visit/new-id.ts';
 import { NucChips } from '../visit/nuc-chips.tsx';
 import type { RememberedNuc } from '../visit/remembered-nucs.ts';
 import type { PastVisit } from './nucs-to-enter.ts';

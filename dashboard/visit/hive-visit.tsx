@@ -1,7 +1,7 @@
 /** A visit to a hive outside any introduction: a parent, a full colony, a nuc between two queens. */
 import { useState } from 'preact/hooks';
 import type { Hive } from '../../server/contract/places.ts';
-import { call } from '../api/client.ts';
+import { call, newId } from '../api/client.ts';
 import { filled } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
@@ -11,7 +11,6 @@ import { BigSubmit, Form, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { serverMinute } from '../state/live.ts';
 import { resourceFamily, useResource } from '../state/resource.ts';
-import { newId } from './new-id.ts';
 import { When, happenedAt, justNow } from './when.tsx';
 
 const kindWords = {

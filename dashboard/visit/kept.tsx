@@ -1,9 +1,9 @@
 /** What became of a visit that was written down, what is next, and the way back. */
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { newId } from '../api/client.ts';
 import { ActionButton } from '../parts/action-button.tsx';
 import { hashFor } from '../route.ts';
 import { serverNow } from '../state/live.ts';
-import { newId } from './new-id.ts';
 import { undo, unsent } from './outbox.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 import type { Unsent } from './unsent.ts';

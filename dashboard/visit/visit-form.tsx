@@ -1,6 +1,7 @@
 /** A visit: for which nucs, what was done, when, and the button that keeps it. */
 import { useState } from 'preact/hooks';
 import type { Fact, FactKind, LogEntry } from '../api/facts.ts';
+import { newId } from '../api/client.ts';
 import { filled } from '../format/typed.ts';
 import { LongText } from '../parts/fields.tsx';
 import { BigSubmit, Form, useForm } from '../parts/form.tsx';
@@ -14,7 +15,6 @@ import type { Draft } from './draft.ts';
 import { draftOf, emptyDraft, factsOf, firstGap, type DraftGap } from './draft.ts';
 import { dueActs, factForStep } from './expected.ts';
 import { Kept } from './kept.tsx';
-import { newId } from './new-id.ts';
 import { NucChips } from './nuc-chips.tsx';
 import { MissingAnswer } from './question.tsx';
 import { write } from './outbox.ts';
