@@ -166,7 +166,7 @@ export const settingsSchema = z.strictObject({
   metrics: z
     .boolean(expected('true or false'))
     .default(false)
-    .describe('Serve /metrics (OpenMetrics) to this machine, and to who has a token or is signed in'),
+    .describe('Serve /metrics (OpenMetrics) to this machine, and to who has an API key or is signed in'),
   logLevel: z
     .enum(logLevels, expected(`one of ${logLevels.join(', ')}`))
     .default('info')

@@ -67,6 +67,6 @@ function facts(of: Summary): (readonly [string, string])[] {
         ['Backups go to', of.backupFolder],
       ] as const
     ).filter(([, words]) => words !== ''),
-    ['What ends', `${String(of.sessions)} sessions, ${String(of.tokens)} API tokens, all calendar links`],
+    ['What ends', `${String(of.sessions)} sessions, ${String(of.tokens)} API keys, all calendar links`],
   ];
 }

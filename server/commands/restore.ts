@@ -26,7 +26,7 @@ const help = `Puts a backup in the place of the database. The server must be sto
 
 The backup is checked first: its digest, every page, and that its tables are those of this program. One that is damaged, of
 another program or of a newer version is refused, and everything stays as it is. Said before anything is changed: who can sign
-in with it, and where notifications go. Sessions, API tokens and calendar links of the backup end. The database that was there is kept beside the new one, and the answer says under which name.
+in with it, and where notifications go. Sessions, API keys and calendar links of the backup end. The database that was there is kept beside the new one, and the answer says under which name.
 
   --from FOLDER     folder of the backups (default: "backups" in the data folder)
   --list            say which backups there are

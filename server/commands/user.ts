@@ -22,16 +22,16 @@ const help = `People who may sign in. The server may run meanwhile.
   welcomb user list
   welcomb user add NAME [--role keeper|helper|viewer]
   welcomb user password NAME [--keep-tokens]
-                                   a new password; ends the sessions, API tokens and calendar links of NAME
+                                   a new password; ends the sessions, API keys and calendar links of NAME
   welcomb user role NAME ROLE
-  welcomb user remove NAME         also ends the sessions, API tokens and calendar links of NAME
+  welcomb user remove NAME         also ends the sessions, API keys and calendar links of NAME
 
 A keeper may do everything, a helper may log visits, a viewer may look. The first person has to be a keeper.
 The password is asked for, or read from the standard input. It is never part of the command line, where others on this
 machine could read it.
 
   --role ROLE       for add (default keeper)
-  --keep-tokens     for password: leaves the API tokens of NAME valid
+  --keep-tokens     for password: leaves the API keys of NAME valid
 ${dataHelp}
 ${exitCodesHelp}`;
 
@@ -90,7 +90,7 @@ function actOf(
         personNamed(store, name);
         const password = await askSecret(`New password for ${name}: `);
         const ended = await changePassword(store.people, name, password, { keepTokens });
-        const tokens = ended === 0 ? '' : `; ${String(ended)} API ${ended === 1 ? 'token' : 'tokens'} ended`;
+        const tokens = ended === 0 ? '' : `; ${String(ended)} API ${ended === 1 ? 'key' : 'keys'} ended`;
         return `${name} has a new password and is signed out everywhere${tokens}.`;
       };
     case 'role': {

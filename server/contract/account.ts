@@ -13,7 +13,7 @@ export const firstPasswordSchema = personInputSchema.omit({ role: true }).extend
 export const passwordChangeSchema = z.object({
   current: z.string().max(200),
   password: personInputSchema.shape.password,
-  keepTokens: z.boolean().default(false).describe('Leaves the person’s API tokens valid'),
+  keepTokens: z.boolean().default(false).describe('Leaves the person’s API keys valid'),
 });
 export const signInSchema = z.object({ name: nameText, password: z.string().max(200) });
 export const meSchema = z.object({

@@ -18,7 +18,7 @@ export const tokenInputSchema = z.object({
   id: idText
     .optional()
     .describe(
-      'Made by the client: the same token sent twice is made once, and the secret of the last answer holds',
+      'Made by the client: the same key sent twice is made once, and the secret of the last answer holds',
     ),
   name: nameText,
   scope: z.enum(['read', 'log', 'all']),

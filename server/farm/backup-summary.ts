@@ -56,6 +56,6 @@ export function summaryLines(summary: BackupSummary): string[] {
     ...(heartbeat === '' ? [] : [`The heartbeat goes to ${heartbeat}.`]),
     ...(forecast === '' ? [] : [`The forecast comes from ${forecast}.`]),
     ...(backupFolder === '' ? [] : [`Backups go to ${backupFolder}.`]),
-    'Sessions, API tokens and calendar links of the backup end: make them anew.',
+    'Sessions, API keys and calendar links of the backup end: make them anew.',
   ];
 }

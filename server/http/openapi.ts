@@ -31,9 +31,9 @@ function parametersOf(operation: Pick<Operation, 'params' | 'query'>): JsonObjec
 
 const roleNotes: Readonly<Record<Role, string>> = {
   anyone: 'Anybody may ask.',
-  viewer: 'For everybody who is signed in, and tokens of any scope.',
-  helper: 'For helpers and keepers, and tokens with the scope `log` or `all`.',
-  keeper: 'For keepers, and tokens with the scope `all`.',
+  viewer: 'For everybody who is signed in, and API keys of any scope.',
+  helper: 'For helpers and keepers, and API keys with the scope `log` or `all`.',
+  keeper: 'For keepers, and API keys with the scope `all`.',
 };
 
 function describe(name: string, operation: Operation): JsonObject {

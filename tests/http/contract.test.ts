@@ -171,7 +171,7 @@ describe('what the calls left behind', () => {
   it('noted who changed what, and nothing that only asked', () => {
     const whats = server.store.people.audit(1000).map((line) => line.what);
     expect(whats).toContain('Add a site (POST /sites)');
-    expect(whats).toContain('Make an API token (POST /tokens)');
+    expect(whats).toContain('Make an API key (POST /tokens)');
     expect(whats).toContain('Shut a device out (DELETE /devices/scale-1)');
     expect(whats.join('\n')).not.toMatch(/GET|preview|mappings\/try|replay|calendar-link/);
     expect(new Set(server.store.people.audit(1000).map((line) => line.who))).toEqual(new Set(['Rowan']));

@@ -119,7 +119,7 @@ describe('a new password', () => {
       await works({ Authorization: `Bearer ${token}` }),
       await works({ Authorization: `Bearer ${others}` }),
     ]).toEqual([true, false, false, false, true]);
-    expect(server.store.people.audit()[0]?.what).toBe('changed the password; 1 API tokens ended');
+    expect(server.store.people.audit()[0]?.what).toBe('changed the password; 1 API key ended');
     // Where it is asked for, the tokens stay.
     const kept = await make(cookie);
     const again = { current: next, password: `${next} again`, keepTokens: true };

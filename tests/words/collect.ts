@@ -52,6 +52,8 @@ const banned: readonly RegExp[] = [
   /\b(it|this|nobody|you) (is|are|was) told\b(?! who)/i,
   /\btold (as|falsely)\b/i,
   /\b(speaks?|spoken)\b/i,
+  // The page calls it a key; only fields and addresses keep the older word.
+  /\bAPI tokens?\b/i,
 ];
 /** Said in other words everywhere but in the Method guide. */
 const statistics: readonly RegExp[] = [

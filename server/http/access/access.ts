@@ -3,7 +3,7 @@
  *
  * Until a password is set: this machine has everything when the server listens on loopback alone. When it listens to the
  * network, this machine and devices at home may set the password and nothing else; nobody else is served. After that: a
- * session cookie, or an API token.
+ * session cookie, or an API key.
  */
 import type { Request, RequestHandler } from 'express';
 import type { Role } from '../../contract/index.ts';
@@ -54,7 +54,7 @@ const firstRunOnly =
 
 const wrongToken: Visitor = {
   kind: 'stranger',
-  why: 'This API token is not valid (any more): make a new one under Settings.',
+  why: 'This API key is not valid (any more): make a new one under Settings.',
   code: 'invalid-token',
 };
 const atTheMachine = { person: 'machine', way: 'machine' };
@@ -108,7 +108,7 @@ export function requireRole(visitor: Visitor, role: Role): Actor | null {
   if (visitor.kind === 'refused') throw visitor.refusal;
   if (visitor.kind === 'known') {
     if (rank[visitor.actor.role] >= rank[role]) return visitor.actor;
-    const who = visitor.by === 'token' ? 'This API token' : visitor.actor.name;
+    const who = visitor.by === 'token' ? 'This API key' : visitor.actor.name;
     throw new UserError('not-allowed', `${who} may act as ${visitor.actor.role} only; this takes a ${role}.`);
   }
   if (role === 'anyone') return null;

@@ -55,7 +55,7 @@ export function createTokens(people: Store['people'], nowMs: () => number): Toke
           people.tokenUsed(token.id, nowMs());
         });
       }
-      const name = `${person.name} (token ${token.name})`;
+      const name = `${person.name} (key ${token.name})`;
       const role = lesser(person.role, roleOfScope[token.scope as TokenScope]);
       return { id: token.id, ownerId: person.id, actor: { personId: null, name, role } };
     },

@@ -1,4 +1,4 @@
-/** Signing in and out, people, API tokens and the access log. */
+/** Signing in and out, people, API keys and the access log. */
 import type { Request } from 'express';
 import type { Person } from '../../store/people.ts';
 import type { Access } from '../access/access.ts';
@@ -145,7 +145,10 @@ export function sessionRoutes(deps: AppDeps, entrance: Entrance) {
       if (!(await checkPassword(people, name, body.current)))
         throw new UserError('not-allowed', 'The password that you have now is another one.');
       const ended = await changePassword(people, name, body.password, { keepTokens: body.keepTokens });
-      people.noteAudit(name, `changed the password; ${String(ended)} API tokens ended`);
+      people.noteAudit(
+        name,
+        `changed the password; ${String(ended)} API ${ended === 1 ? 'key' : 'keys'} ended`,
+      );
       const person = orNotFound(people.get(actor.personId), 'person', actor.personId);
       const { csrf } = entrance.sessions.begin(request, response, person.id);
       return me(request, nowMs, { ...person, csrf });
@@ -190,12 +193,12 @@ export function tokenRoutes({ store }: AppDeps, { tokens }: Entrance) {
     })),
     ...implement('addToken', ({ body, actor }) => {
       if (actor.personId === null) {
-        throw new UserError('conflict', 'A token belongs to a person: set a password and sign in first.');
+        throw new UserError('conflict', 'An API key belongs to a person: set a password and sign in first.');
       }
       return tokens.make({ ...body, personId: actor.personId });
     }),
     ...implement('deleteToken', ({ params }) => {
-      if (!people.removeToken(params.id)) throw notFound('token', params.id);
+      if (!people.removeToken(params.id)) throw notFound('API key', params.id);
     }),
   };
 }
