@@ -20,6 +20,7 @@ import { nucInput, signals, stage } from '../rules/made-up.ts';
 import { dayMs, simulatedCase } from '../signals/simulated.ts';
 import { secondWorld } from './second-generator.ts';
 import { secondNest } from './second-nest.ts';
+import { spread } from './spread.ts';
 import { shareLevel, type Level } from './level.ts';
 
 const hourMs = 3_600_000;
@@ -189,7 +190,7 @@ const stepMin = 5;
 
 /** A cold front over the weather of a second world: so many K colder within six hours, for two to four days. */
 function withFront(seed: number, outsideC: Float64Array): Float64Array {
-  const part = (k: number): number => (Math.imul(seed + 101 * k, 2_654_435_761) >>> 0) / 2 ** 32;
+  const part = (k: number): number => spread(seed, 5 + k) / 2 ** 32;
   const [fromDay, lastsDays, deepK] = [3 + 5 * part(1), 2 + 2 * part(2), 6 + 7 * part(3)];
   const rampDays = 0.25;
   return outsideC.map((tempC, i) => {

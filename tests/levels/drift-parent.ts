@@ -7,6 +7,7 @@ import { analyseNuc } from '../../server/signals/analyse.ts';
 import { level90, z90 } from '../../server/signals/statistics/intervals.ts';
 import { medianLevel, shareLevel, type Level } from './level.ts';
 import { laidOnReal, realHives, second, type MakeTruth } from './drift-truths.ts';
+import { spread } from './spread.ts';
 
 const dayMs = 86_400_000;
 const nightsBefore = 7;
@@ -28,7 +29,7 @@ const worlds: readonly { readonly name: string; readonly make: MakeTruth }[] = [
 
 /** Normal, by a seed: a congruential generator (Park and Miller 1988), twelve uniforms less six. */
 function bells(seed: number): () => number {
-  let state = (seed % 2_147_483_646) + 1;
+  let state = 1 + (spread(seed, 5) % 2_147_483_646);
   const even = (): number => (state = (state * 48_271) % 2_147_483_647) / 2_147_483_647;
   return () => Array.from({ length: 12 }, even).reduce((sum, u) => sum + u, -6);
 }

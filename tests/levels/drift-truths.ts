@@ -8,6 +8,7 @@ import type { ScenarioOptions } from '../../simulator/index.ts';
 import { present, sydney, sydneyWeight } from '../open-data/data.ts';
 import { simulatedCase } from '../signals/simulated.ts';
 import { secondWorld, type SecondOptions, type SecondWorld } from './second-generator.ts';
+import { spread } from './spread.ts';
 
 const hourMs = 3_600_000;
 const minuteMs = 60_000;
@@ -162,7 +163,7 @@ function sydneyDay(hive: number): Float64Array {
 
 /** What each hive gains on each day, g: most of it the same at one place. */
 function netsOf(seed: number, days: number): (hive: number, day: number) => number {
-  let state = (seed * 2_654_435_761 + 12_345) >>> 0;
+  let state = spread(seed, 4);
   const bell = (): number => {
     let sum = -6;
     for (let i = 0; i < 12; i++) {

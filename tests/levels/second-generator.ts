@@ -8,6 +8,8 @@
  * days are alike. Account: gram by gram a day, not by heat. Scale: two lags in a row, the sun on it, a zero that is pulled
  * back (Ornstein and Uhlenbeck) and one that is not. Spreads without a source are chosen to be wide, from common practice.
  */
+import { spread } from './spread.ts';
+
 const hourMs = 3_600_000;
 const stepMs = 300_000;
 const stepH = stepMs / hourMs;
@@ -47,7 +49,11 @@ export interface SecondWorld {
 
 /** Chance: Wichmann and Hill 1982 (AS 183). */
 function chance(seed: number) {
-  let [a, b, c] = [1 + (seed % 30_268), 1 + ((seed * 7 + 11) % 30_306), 1 + ((seed * 13 + 5) % 30_322)];
+  let [a, b, c] = [30_268, 30_306, 30_322].map((most, stream) => 1 + (spread(seed, stream) % most)) as [
+    number,
+    number,
+    number,
+  ];
   const even = (): number => {
     a = (171 * a) % 30_269;
     b = (172 * b) % 30_307;
@@ -196,18 +202,15 @@ export function secondWorld(seed: number, options: SecondOptions): SecondWorld {
 /** The old bees: 60 % eager, 40 % reluctant; mean trips an hour times the chance of the old stand. */
 function flyersHome(rng: Chance, old: number, allG: number) {
   const perH = rng.from(0.5, 1.5) * rng.from(0.3, 0.7);
-  const classes = [
-    { left: 0.6 * old, rate: 1.5 * perH },
-    { left: 0.4 * old, rate: 0.6 * perH },
-  ];
+  const eager = { left: 0.6 * old, rate: 1.5 * perH };
+  const reluctant = { left: 0.4 * old, rate: 0.6 * perH };
+  /** Gone by now; who flies in this step is gone at its end. */
   return (flight: number): { goneG: number; share: number } => {
-    let left = 0;
-    for (const one of classes) {
+    const share = Math.max(0, 1 - (eager.left + reluctant.left) / old);
+    for (const one of [eager, reluctant]) {
       const expected = one.left * (1 - Math.exp(-one.rate * flight * stepH));
       one.left = Math.max(0, one.left - Math.max(0, expected + Math.sqrt(expected) * rng.bell()));
-      left += one.left;
     }
-    const share = 1 - left / old;
     return { goneG: allG * share, share };
   };
 }

@@ -10,6 +10,8 @@
  * on two boxes of 25 mm larch under a quilt (Heaf, after Mitchell 2016); a thin-walled nuc up to twice that. Film on the ball:
  * still air, 4 to 8 W/(m²·K) (textbooks). Brood frames, bees on them, comb and stores: common practice.
  */
+import { spread } from './spread.ts';
+
 const stepS = 60;
 
 export interface NestOptions {
@@ -48,8 +50,7 @@ export const ranges = {
 
 /** Lehmer's chain, Park and Miller 1988. */
 function dice(seed: number) {
-  // Spread first, so that seeds beside each other draw nothing alike.
-  let state = (Math.imul(seed + 17, 2_654_435_761) >>> 0) % 2_147_483_647 || 1;
+  let state = spread(seed, 3) % 2_147_483_647 || 1;
   const even = (): number => {
     state = (state * 48_271) % 2_147_483_647;
     return state / 2_147_483_647;
