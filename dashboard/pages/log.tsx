@@ -104,18 +104,20 @@ export default function Log() {
         </>
       )}
       {/* Another address is another form. */}
-      {ready && one && <ForNucs key={query.toString()} all={all} chosen={chosen} />}
-      {ready && !one && !hive && (
-        <>
-          {all.length > 0 && <ChooseNucs all={all} />}
-          <OtherHives all={all} />
-        </>
-      )}
+      {ready && asked.size > 0 && <ForNucs key={query.toString()} all={all} chosen={chosen} />}
+      {ready && asked.size === 0 && !hive && <ChooseHive all={all} />}
       <UnsentList />
       <OfflineWords />
     </div>
   );
 }
+
+const ChooseHive = ({ all }: { all: readonly RememberedNuc[] }) => (
+  <>
+    {all.length > 0 && <ChooseNucs all={all} />}
+    <OtherHives all={all} />
+  </>
+);
 
 /** Hives without an introduction: a visit to them is logged as well. */
 function OtherHives({ all }: { all: readonly RememberedNuc[] }) {
@@ -148,11 +150,12 @@ interface ForNucsProps {
 function ForNucs({ all, chosen }: ForNucsProps) {
   const { query } = route.value;
   const open = chosen.filter(({ introductionId }) => introductionId !== null);
-  // What is being written stays, also where the introduction is closed elsewhere meanwhile.
+  // What is being written stays, also where the nuc is closed or put away elsewhere meanwhile.
   const [begun, setBegun] = useState(open);
   if (begun.length === 0 && open.length > 0) setBegun(open);
   const start = open.length > 0 ? open : begun;
   const [one] = start;
+  if (!one && chosen.length === 0) return <ChooseHive all={all} />;
   if (!one) {
     return (
       <EmptyState title="No introduction is open in this nuc.">
@@ -167,7 +170,9 @@ function ForNucs({ all, chosen }: ForNucsProps) {
   if (corrects !== null) return <Correction all={all} one={one} id={corrects} />;
   const named = [...listed(query.get('kind')), ...listed(query.get('kinds'))].filter(isKind);
   const acts = named.length > 0 ? named : query.has('then') ? [] : dueActs(one);
-  return <VisitForm all={all} start={start} acts={acts} />;
+  const gone = begun.filter(({ id }) => !all.some((other) => other.id === id));
+  const known = [...all, ...gone.map((other) => ({ ...other, introductionId: null }))];
+  return <VisitForm all={known} start={start} acts={acts} />;
 }
 
 function Correction({ all, one, id }: { all: readonly RememberedNuc[]; one: RememberedNuc; id: string }) {

@@ -83,8 +83,8 @@ export function VisitForm(props: VisitFormProps) {
     <Form of={form} class="fact-form">
       {closed.length > 0 && (
         <p class="notice" role="alert">
-          Somebody closed the introduction in <bdi>{closed.map(({ name }) => name).join(', ')}</bdi>. What you
-          wrote still stands here.
+          Somebody closed or put away <bdi>{closed.map(({ name }) => name).join(', ')}</bdi>. What you wrote
+          still stands here.
         </p>
       )}
       {!corrects && (

@@ -17,7 +17,7 @@ describe.skipIf(missing('Chromium', chromium))('an introduction that is closed e
     await emit({ type: 'nuc', id: 'n3', logged: true });
     await page
       .getByRole('alert')
-      .getByText(`Somebody closed the introduction in ${detail.hive.name}. What you wrote still stands here.`)
+      .getByText(`Somebody closed or put away ${detail.hive.name}. What you wrote still stands here.`)
       .waitFor();
     expect(await page.getByRole('radio', { name: 'syrup' }).isChecked()).toBe(true);
     expect(await page.getByRole('textbox', { name: 'Note' }).inputValue()).toBe('two litres');
@@ -33,6 +33,21 @@ describe.skipIf(missing('Chromium', chromium))('an introduction that is closed e
     await end();
   });
 
+  it('leaves the form also where the nuc was put away altogether', async () => {
+    const { page, fixture, open, emit, end } = await visit({ context, allow: /404/ });
+    await open('#/log?nuc=n3&kind=fed');
+    await page.getByText('syrup').click();
+    const detail = fixture.farm.details.get('n3')!;
+    fixture.farm.details.delete('n3');
+    await emit({ type: 'nuc', id: 'n3' });
+    await page.getByText(`Somebody closed or put away ${detail.hive.name}.`).waitFor();
+    expect(await page.getByRole('radio', { name: 'syrup' }).isChecked()).toBe(true);
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText(`No introduction is open in ${detail.hive.name} any more.`).waitFor();
+    expect(fixture.changes).toEqual([]);
+    await end();
+  });
+
   it('can be unticked where the visit is for others too', async () => {
     const { page, fixture, open, emit, end } = await visit({ context });
     await open('#/log?nucs=n1,n2&kind=fed');
@@ -40,7 +55,7 @@ describe.skipIf(missing('Chromium', chromium))('an introduction that is closed e
     const detail = fixture.farm.details.get('n1')!;
     fixture.farm.details.set('n1', { ...detail, introductionId: null, setup: null });
     await emit({ type: 'nuc', id: 'n1', logged: true });
-    await page.getByText('Somebody closed the introduction').waitFor();
+    await page.getByText('Somebody closed').waitFor();
     await page.getByRole('checkbox', { name: detail.hive.name }).click();
     await expect.poll(() => page.getByText('Somebody closed').count()).toBe(0);
     await page.getByRole('button', { name: 'Keep it' }).click();
