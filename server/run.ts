@@ -9,7 +9,7 @@ import { createApp } from './http/app.ts';
 import { listen, type Listening } from './http/listen.ts';
 import { housekeeping } from './jobs/housekeeping.ts';
 import { startJobs } from './jobs/runner.ts';
-import { openDataFolder } from './open-data-folder.ts';
+import { openDataFolder } from './open-folder.ts';
 import { serverFacts, startServerIngest, whyNotReady, whyNotWell } from './server-ingest.ts';
 import { createFarm, type Farm } from './service/farm-service.ts';
 import type { Settings } from './settings.ts';

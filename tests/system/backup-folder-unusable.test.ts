@@ -3,7 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pino } from 'pino';
 import { expect, it, onTestFinished } from 'vitest';
-import { openDataFolder } from '../../server/open-data-folder.ts';
+import { openDataFolder } from '../../server/open-folder.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 
 it('opens the data folder all the same', () => {
