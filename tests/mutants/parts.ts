@@ -26,7 +26,7 @@ const cells = (name: string, ...others: readonly string[]): Part => ({
     'introduction/looks-after-cut.test.ts',
     'introduction/miss-rate.test.ts',
     'introduction/rival-seen.test.ts',
-    'introduction/sure-cuts.test.ts',
+    'introduction/missed-cells-condition.test.ts',
     'introduction/thinning.test.ts',
     'introduction/virgin-risk.test.ts',
     'published/cells-removal.test.ts',
@@ -104,7 +104,7 @@ export const parts: readonly Part[] = [
     'acts/table',
     'acts/words',
   ),
-  introduction('acts-conditions', 'acts/common-conditions', 'acts/sure-cuts'),
+  introduction('acts-conditions', 'acts/common-conditions', 'acts/missed-cells-condition'),
   introduction('acts-after-release', 'acts/rows/after-release', 'acts/rows/her-brood'),
   introduction(
     'acts-beginning',

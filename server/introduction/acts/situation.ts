@@ -11,7 +11,7 @@ import type { IntroductionState } from '../state.ts';
 import type { ActKind, Asked, Draft } from './draft.ts';
 import { lazy } from '../../lazily.ts';
 import { oldQueenToBeFound } from './starts.ts';
-import { cutsAreSure, type SureCuts } from './sure-cuts.ts';
+import { missedCellsCondition, type MissedCells } from './missed-cells-condition.ts';
 
 export interface Situation {
   readonly state: IntroductionState;
@@ -22,7 +22,7 @@ export interface Situation {
   /** Where the days are counted from; null while neither a split nor an arrival has a date. */
   readonly fromMs: number | null;
   /** How sure the cuts are; null before the second look. */
-  readonly sure: () => SureCuts | null;
+  readonly sure: () => MissedCells | null;
   /** The place of another act; null where it makes no sense. */
   readonly draftOf: (kind: ActKind) => Draft | null;
 }
@@ -66,7 +66,7 @@ export function situationOf(
     options,
     clock,
     fromMs: countedFrom(state, clock),
-    sure: lazy(() => cutsAreSure(state, evidence.chanceLimit, state.nowMs)),
+    sure: lazy(() => missedCellsCondition(state, evidence.chanceLimit, state.nowMs)),
     draftOf: (kind) => {
       const known = drafts.get(kind);
       if (known !== undefined) return known;

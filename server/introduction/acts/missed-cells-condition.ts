@@ -50,7 +50,7 @@ function notWritten(record: CellRecord, limit: number): string {
     : '';
 }
 
-export interface SureCuts {
+export interface MissedCells {
   readonly condition: Condition;
   readonly chance: number;
   readonly oneMoreLook: OneMoreLook | null;
@@ -71,11 +71,11 @@ function afterMoreLooks(record: CellRecord, fromMs: number, looks: number): numb
 }
 
 /** Null before the looks that count are made: until then the dates decide. Null, too, where there was no brood to build a cell on. */
-export function cutsAreSure(
+export function missedCellsCondition(
   state: IntroductionState,
   chanceLimit: GateEvidence['chanceLimit'],
   nowMs: number,
-): SureCuts | null {
+): MissedCells | null {
   const last = lastOf(state.looks.complete);
   if (!last || state.looks.second === null || state.evidence.withoutBrood) return null;
   const limit = chanceLimit === undefined ? rivalChanceLimit.value : chanceLimit;

@@ -4,7 +4,10 @@
  */
 import { describe, expect, it } from 'vitest';
 import { missedCellShare } from '../../server/biology/figures.ts';
-import { cutsAreSure, type SureCuts } from '../../server/introduction/acts/sure-cuts.ts';
+import {
+  missedCellsCondition,
+  type MissedCells,
+} from '../../server/introduction/acts/missed-cells-condition.ts';
 import type { FactPayload } from '../../server/introduction/log/facts.ts';
 import type { IntroductionSetup } from '../../server/introduction/log/setup.ts';
 import { chanceInWords } from '../../server/words/chance.ts';
@@ -22,17 +25,17 @@ function sureOf(
   nowMs: number,
   limit?: number | null,
   over: Partial<IntroductionSetup> = {},
-): SureCuts {
-  const sure = cutsAreSure(stateAt(log, nowMs, over), limit, nowMs);
+): MissedCells {
+  const sure = missedCellsCondition(stateAt(log, nowMs, over), limit, nowMs);
   if (!sure) throw new Error('the looks that count are not made');
   return sure;
 }
-const metBy = ({ condition }: SureCuts) => condition.unmet?.metBy;
-const text = ({ condition }: SureCuts) => condition.reason.text;
+const metBy = ({ condition }: MissedCells) => condition.unmet?.metBy;
+const text = ({ condition }: MissedCells) => condition.reason.text;
 
 describe('the look that is asked for', () => {
   it('is none while the days decide, nor where the chance is small enough', () => {
-    expect(cutsAreSure(stateAt([split, first], at(9)), 0.05, at(9))).toBeNull();
+    expect(missedCellsCondition(stateAt([split, first], at(9)), 0.05, at(9))).toBeNull();
     const sure = sureOf(clean, at(10, 12));
     expect([metBy(sure), sure.oneMoreLook]).toEqual([undefined, null]);
     expect(text(sure)).toContain('the last look found 0');
