@@ -29,6 +29,7 @@ import {
   type DayOfMemory,
   type SeasonRow,
 } from './season-verdicts.ts';
+import { takeBackTo } from './undone-migrations.ts';
 
 interface SeasonOptions {
   readonly days: number;
@@ -77,13 +78,6 @@ export async function season(options: SeasonOptions): Promise<SeasonRow[]> {
     rmSync(disk, { recursive: true, force: true });
   }
 }
-
-/** How each schema is taken back to the one before it, the newest first. */
-const undone = [
-  { version: 5, undo: 'ALTER TABLE quarantine DROP COLUMN retained' },
-  { version: 4, undo: 'DROP TABLE hive_visit' },
-  { version: 3, undo: 'DROP TABLE forecast' },
-] as const;
 
 class Season {
   readonly #options: SeasonOptions;
@@ -246,8 +240,7 @@ class Season {
   async #upgrade(schema: number): Promise<void> {
     await this.#stop();
     const db = new Database(join(this.#data, databaseName));
-    for (const { version, undo } of undone) if (version > schema) db.exec(undo);
-    db.pragma(`user_version = ${String(schema)}`);
+    takeBackTo(db, schema);
     db.close();
     await this.#start();
     const { ready } = await this.#keeper.get<{ ready: boolean }>('/status');
