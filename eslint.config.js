@@ -25,6 +25,12 @@ const privateWord = {
   message: 'Name it #member.',
 };
 
+/** By its name zod brings its forty languages with it. */
+const zodByName = {
+  selector: "ImportDeclaration[source.value='zod'] > :not(ImportNamespaceSpecifier).specifiers",
+  message: "Write: import * as z from 'zod'.",
+};
+
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', 'coverage/', '.cache/', 'tests/**/fixtures/'] },
   js.configs.recommended,
@@ -47,7 +53,7 @@ export default tseslint.config(
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
       eqeqeq: ['error', 'always', { null: 'ignore' }],
-      'no-restricted-syntax': ['error', spreadLiteral, privateWord],
+      'no-restricted-syntax': ['error', spreadLiteral, privateWord, zodByName],
     },
   },
   {
@@ -63,6 +69,7 @@ export default tseslint.config(
         'error',
         spreadLiteral,
         privateWord,
+        zodByName,
         {
           selector: "NewExpression[callee.name='Date'][arguments.length=0]",
           message: 'Pure room: take the instant as an argument.',

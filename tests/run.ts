@@ -7,7 +7,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { z } from 'zod';
+import * as z from 'zod';
 
 const vitestReport = z.object({
   numPassedTests: z.number(),

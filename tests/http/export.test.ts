@@ -2,7 +2,7 @@
 import { connect } from 'node:net';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { z } from 'zod';
+import * as z from 'zod';
 import { lineSchema } from '../../server/http/export/lines.ts';
 import { importReportSchema, type ImportReport } from '../../server/http/export/import-report.ts';
 import type { TestServer } from './support/server.ts';
