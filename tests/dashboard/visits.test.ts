@@ -83,7 +83,9 @@ describe('the log’s forms', () => {
       const asked = [...fields.map(({ key }) => key.split('.')[0]), ...Object.keys(given)];
       const inLog = Object.keys(shape).filter((name) => name !== 'kind');
       const elsewhere = notAsked[shape.kind.value] ?? [];
-      expect([...new Set([...asked, ...elsewhere])].sort()).toEqual(inLog.sort());
+      expect([...new Set([...asked, ...elsewhere])].sort(), 'ask for it in dashboard/visit/forms/').toEqual(
+        inLog.sort(),
+      );
     },
   );
   it.each(kinds)('%s: whatever is answered, and whatever is not, is a fact', (kind) => {

@@ -26,7 +26,9 @@ describe('parts of the mutation tests', () => {
   it.each(['server/introduction/', 'server/rules/engine/'])('have every file of %s in one part', (folder) => {
     const named = parts.flatMap((part) => part.files.flatMap(matching));
     const ours = (file: string): boolean => file.startsWith(folder);
-    expect(named.filter(ours).toSorted()).toEqual(files.filter(ours).toSorted());
+    expect(named.filter(ours).toSorted(), 'name each file in one part of tests/mutants/parts.ts').toEqual(
+      files.filter(ours).toSorted(),
+    );
   });
 
   it.each(changes)('$name: $from stands once', ({ file, after, from }) => {

@@ -283,7 +283,9 @@ const table = ruleCases.flatMap((one) =>
 
 describe('rule scenarios', () => {
   it('has a case for every rule, and for no other', () => {
-    expect([...new Set(ruleCases.map(({ id }) => id))].sort()).toEqual(rules.map(({ id }) => id).sort());
+    expect([...new Set(ruleCases.map(({ id }) => id))].sort(), 'give it a row in rule-cases.ts').toEqual(
+      rules.map(({ id }) => id).sort(),
+    );
   });
 
   it.each(table)('$rule: $name', ({ rule, one, scenario }) => {

@@ -52,7 +52,7 @@ describe('an answer in the log changes what the log says', () => {
   });
 
   test.each(fields)('$kind: $name', ({ said }) => {
-    expect(new Set(said.map(words)).size).toBeGreaterThan(1);
+    expect(new Set(said.map(words)).size, 'say it in server/views/nuc/fact-words.ts').toBeGreaterThan(1);
   });
 });
 
