@@ -1,4 +1,4 @@
-/** Farm settings, ways to tell people, and what was changed when by whom. */
+/** Farm settings, notification channels, and what was changed when by whom. */
 import type { SettingChange } from '../../store/settings.ts';
 import type { NotificationChannel } from '../../contract/notifications.ts';
 import type { AppDeps } from '../deps.ts';

@@ -8,6 +8,8 @@
  * the fates of cells and by how they hide, the finds of the looks
  * and the dangerous remainder are then independent Poisson counts; means and miss rate are integrated on a grid. Method:
  * Bayesian removal sampling; its classical two-pass case is Seber and Le Cren 1967 (`two-pass-removal.ts`).
+ *
+ * To be read after `cell-waves.ts` (the log as a record), `cell-fates.ts`, `thinning.ts` and `cell-likelihood.ts`.
  */
 import { missedCellShare } from '../../biology/figures.ts';
 import {

@@ -1,4 +1,9 @@
-/** Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is. */
+/**
+ * Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is.
+ *
+ * To be read after `drift-input.ts`, `flight.ts` and `drift-rows.ts` (what goes in), `drift-columns.ts`, `drift-noise.ts`
+ * and `drift-model.ts` (the fit), `drift-summary.ts` (what it says).
+ */
 import {
   flyingDayHours,
   noFlightHours,
