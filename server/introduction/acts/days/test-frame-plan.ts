@@ -75,8 +75,8 @@ interface Wanted {
 
 /** Why a test frame is worth its trouble now; null where nothing is unclear. */
 function testFrameWanted(state: IntroductionState): Wanted | null {
-  const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
-  if (day0Ms === null || outcome) return null;
+  const { virgin, evidence, queen, day0Ms, signs } = state;
+  if (day0Ms === null) return null;
   const stillIn = lastOf(state.testFrames)?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
   // None is given to them, and one that is in may show that they are none.
   if (signs.layingWorkers) return stillIn;
@@ -141,6 +141,7 @@ export function testFramePlan(
   clock: Clock,
   { because, cutMs }: FramePlanned,
 ): readonly TestFrameDraft[] {
+  if (state.outcome) return [];
   const wanted = testFrameWanted(state) ?? (because === null ? null : { why: because });
   if (!wanted || heldBack(state)) return [];
   const last = lastOf(state.testFrames);
