@@ -1,6 +1,11 @@
 /** Arbitrary field logs: any facts in any order within a month of a split, with corrections among them. */
 import fc from 'fast-check';
-import type { FactPayload, LogEntry } from '../../../server/introduction/log/facts.ts';
+import * as z from 'zod';
+import {
+  factPayloadSchema,
+  type FactPayload,
+  type LogEntry,
+} from '../../../server/introduction/log/facts.ts';
 import { at, facts } from './field-log.ts';
 
 const counts = fc.record({
@@ -20,8 +25,8 @@ const brood = fc.constantFrom(
 ) as fc.Arbitrary<'eggs' | 'young-larvae' | 'old-larvae' | 'sealed-only' | 'none' | 'not-looked'>;
 const seldom = fc.integer({ min: 0, max: 9 }).map((n) => n === 0);
 
-/** Every kind of fact but the split. */
-export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
+/** Facts that matter to the answers, often enough that every answer comes up. */
+const aTellingFact: fc.Arbitrary<FactPayload> = fc.oneof(
   fc
     .record({
       cells: counts,
@@ -74,6 +79,46 @@ export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
     { kind: 'brood-disease', found: 'signs' },
     { kind: 'note' },
   ),
+);
+
+const jsonSchema = z.object({
+  const: z.string().optional(),
+  type: z.string().optional(),
+  enum: z.array(z.string()).optional(),
+  minimum: z.number().optional(),
+  maximum: z.number().optional(),
+  multipleOf: z.number().optional(),
+  properties: z.record(z.string(), z.unknown()).optional(),
+  required: z.array(z.string()).optional(),
+});
+
+/** Whatever the log takes for a field; counts and frames as large as a nuc has them. */
+function anyValue(schema: unknown): fc.Arbitrary<unknown> {
+  const { type, minimum = 0, maximum = 12, multipleOf = 1, ...json } = jsonSchema.parse(schema);
+  if (json.const !== undefined) return fc.constant(json.const);
+  if (json.enum) return fc.constantFrom(...json.enum);
+  if (type === 'boolean') return fc.boolean();
+  if (type === 'string') return fc.constantFrom('queen-one', 'queen-two');
+  if (type === 'integer' || type === 'number') {
+    const steps = { min: minimum / multipleOf, max: Math.min(maximum, 12) / multipleOf };
+    return fc.integer(steps).map((n) => n * multipleOf);
+  }
+  const fields = Object.entries(json.properties ?? {}).map(([name, one]) => [name, anyValue(one)] as const);
+  return fc.record(Object.fromEntries(fields), { requiredKeys: json.required ?? [] });
+}
+
+/** Every kind of fact but the split, with any of its fields: as the schema of the log has them. */
+const aFactOfTheSchema: fc.Arbitrary<FactPayload> = fc
+  .oneof(
+    ...factPayloadSchema.options
+      .filter(({ shape }) => shape.kind.value !== 'split-made')
+      .map((payload) => anyValue(z.toJSONSchema(payload, { io: 'input' }))),
+  )
+  .map((fact) => factPayloadSchema.parse(fact));
+
+export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
+  { weight: 3, arbitrary: aTellingFact },
+  { weight: 1, arbitrary: aFactOfTheSchema },
 );
 
 const aSplit: fc.Arbitrary<FactPayload> = fc
