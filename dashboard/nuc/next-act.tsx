@@ -8,7 +8,7 @@ import { factForStep } from '../visit/expected.ts';
 import { capital } from '../parts/resource-view.tsx';
 import { queenLostWords } from './queen-lost-words.ts';
 import { useGoesWithout } from './spare-queens.tsx';
-import { nextSteps, stepsInWords } from '../today/visits-of-today.ts';
+import { nextSteps, overdueSince, stepsInWords } from '../today/visits-of-today.ts';
 
 export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
   const isWithout = useGoesWithout(one.hive.id) !== undefined;
@@ -64,6 +64,10 @@ function byWhen(steps: readonly PlanStepDto[], zone: string): string {
   const dayOf = (iso: string): string => localDate(Date.parse(iso), zone);
   const say = (date: string): string => nearDay(date, today) ?? dateInWords(date);
   const target = dayOf(steps[0]?.target ?? '');
+  const since = steps.every(({ state }) => state === 'overdue')
+    ? overdueSince(steps, today, dayOf)
+    : undefined;
+  if (since !== undefined) return `overdue since ${say(since)}`;
   // A last day that is over is none: the act is due all the same.
   const latest = steps
     .map((step) => dayOf(step.latest))

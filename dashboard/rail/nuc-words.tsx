@@ -7,6 +7,7 @@ import { isAboutTheLog } from '../alerts/top-level-alerts.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { serverMinute } from '../state/live.ts';
 import { display } from '../state/session.ts';
+import { overdueSince } from '../today/visits-of-today.ts';
 import { urgencyWords } from '../words/labels.ts';
 import { dayWords } from './words.ts';
 
@@ -53,6 +54,9 @@ function nextWords(one: NucSummary): string {
   const zone = zoneOfSite(step.siteId);
   const date = localDate(Date.parse(step.target), zone);
   const today = localDate(serverMinute.value, zone);
-  const late = step.state === 'overdue' && date < today;
-  return `${late ? 'overdue since ' : ''}${relativeDate(date, today)}: ${step.label ?? step.whatToDo}`;
+  const planned = step.state === 'overdue' && date < today ? date : undefined;
+  const since = overdueSince([step], today, (iso) => localDate(Date.parse(iso), zone)) ?? planned;
+  const when =
+    since === undefined ? relativeDate(date, today) : `overdue since ${relativeDate(since, today)}`;
+  return `${when}: ${step.label ?? step.whatToDo}`;
 }

@@ -6,7 +6,10 @@ import { hashFor } from '../route.ts';
 
 export function QueensLost({ items }: { items: readonly NucSummary[] }) {
   const lost = items
-    .filter(({ stage, introductionId, nextStep }) => stage === 'failed' && introductionId && !nextStep)
+    .filter(
+      ({ stage, queenLost, introductionId, nextStep }) =>
+        (stage === 'failed' || queenLost) && introductionId && !nextStep,
+    )
     .toSorted((a, b) => byName(a.hive.name, b.hive.name));
   if (lost.length === 0) return null;
   return (

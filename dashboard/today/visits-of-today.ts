@@ -82,6 +82,24 @@ function nucVisits(days: PlanDto['items']): readonly NucVisit[] {
     .sort((a, b) => byName(a.nucName, b.nucName));
 }
 
+/** The last day on which the first of what is overdue was to be done: its target moves on with today. */
+export const overdueSince = (
+  steps: readonly Pick<PlanStepDto, 'state' | 'latest'>[],
+  today: string,
+  dayOf: (iso: string) => string,
+): string | undefined =>
+  steps
+    .filter(({ state }) => state === 'overdue')
+    .map(({ latest }) => dayOf(latest))
+    .filter((day) => day < today)
+    .sort()[0];
+
+/** Nobody can do anything about a queen who is late, and what is due in the nuc goes first. */
+const withoutLateQueen = (open: readonly PlanStepDto[]): readonly PlanStepDto[] => {
+  const others = open.filter(({ kind, state }) => kind !== 'queen-arrives' || state !== 'overdue');
+  return others.some(({ state }) => state === 'due' || state === 'overdue') ? others : open;
+};
+
 /**
  * The first visit of a nuc that can be made, with all that belong to its day; what is only offered where nothing else is
  * left, and what waits for her last.
@@ -90,7 +108,9 @@ export function nextSteps(
   plan: readonly PlanStepDto[],
   dayOf: (iso: string) => string,
 ): readonly PlanStepDto[] {
-  const open = plan.filter(isDue).sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
+  const open = withoutLateQueen(plan.filter(isDue)).toSorted(
+    (a, b) => Date.parse(a.target) - Date.parse(b.target),
+  );
   const planned = open.filter(({ offered }) => offered !== true);
   const dated = open.filter(({ afterArrivalDays }) => afterArrivalDays === undefined);
   const steps = [planned, dated].find((some) => some.length > 0) ?? open;

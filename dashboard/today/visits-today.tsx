@@ -8,7 +8,7 @@ import { nucs } from '../state/farm.ts';
 import { factForStep } from '../visit/expected.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import type { NucVisit, SiteVisit } from './visits-of-today.ts';
-import { stepsInWords, visitsOfToday } from './visits-of-today.ts';
+import { overdueSince, stepsInWords, visitsOfToday } from './visits-of-today.ts';
 
 interface VisitsProps {
   readonly plan: PlanDto;
@@ -107,9 +107,11 @@ const unbroken = (words: string): string => words.replaceAll(' ', '\u00a0');
 
 /** `overdue since Thu 26 Nov`, or by when the first of it has to be done. */
 function untilWords({ steps, since }: NucVisit, today: string, siteId: string): string {
-  if (since < today && steps.some(({ state }) => state === 'overdue'))
-    return `overdue since ${unbroken(dateInWords(since))}`;
-  const latest = steps.map((step) => localDate(Date.parse(step.latest), zoneOfSite(siteId))).sort()[0];
+  const dayOf = (iso: string): string => localDate(Date.parse(iso), zoneOfSite(siteId));
+  const planned = since < today && steps.some(({ state }) => state === 'overdue') ? since : undefined;
+  const overdue = overdueSince(steps, today, dayOf) ?? planned;
+  if (overdue !== undefined) return `overdue since ${unbroken(dateInWords(overdue))}`;
+  const latest = steps.map((step) => dayOf(step.latest)).sort()[0];
   if (latest === undefined) return '';
   return latest <= today
     ? 'today at the latest'

@@ -172,6 +172,10 @@ export const nucSummarySchema = z.object({
     })
     .nullable(),
   alerts: z.array(openAlertBriefSchema),
+  queenLost: z
+    .boolean()
+    .optional()
+    .describe('Her queen is dead or gone, also one that came dead, and no other is at hand'),
   diseaseSigns: z.boolean().optional().describe('Signs of brood disease are logged, and not ruled out'),
   rail: railSchema.nullable(),
   setup: z

@@ -66,6 +66,56 @@ describe.skipIf(missing('Chromium', chromium))('a nuc whose queen is dead', () =
   });
 });
 
+describe.skipIf(missing('Chromium', chromium))('a nuc whose queen came dead', () => {
+  it('stands on Today too, though it waits for a queen as before', async () => {
+    const at = await visit({ context });
+    loseQueen(at);
+    const { details } = at.fixture.farm;
+    details.set('n3', { ...details.get('n3')!, stage: 'waiting-for-queen', queenLost: true });
+    await at.open('#/today');
+    const lost = at.page.getByRole('region', { name: 'Queen lost' });
+    await lost.getByText('Give it another queen, or unite it').waitFor();
+    await at.end();
+  });
+});
+
+describe.skipIf(missing('Chromium', chromium))('a visit that is overdue', () => {
+  it('is said to be so since its last day, on Today, among the nucs and on its page', async () => {
+    const at = await visit({ context });
+    const { farm } = at.fixture;
+    const one = farm.details.get('n3')!;
+    const { blockedBy: _none, ...step } = one.plan[0]!;
+    const late = {
+      ...step,
+      id: 'n3-late',
+      nucId: 'n3',
+      kind: 'cut-cells',
+      label: 'Cut the cells',
+      state: 'overdue' as const,
+      target: new Date(farm.nowMs()).toISOString(),
+      latest: new Date(farm.nowMs() - 3 * 86_400_000).toISOString(),
+    };
+    farm.details.set('n3', { ...one, alerts: [], plan: [late], nextStep: late });
+    await at.open('#/today');
+    const visits = at.page.getByRole('region', { name: 'Visits today' });
+    await visits
+      .getByText(/overdue since/)
+      .first()
+      .waitFor();
+    await at.open('#/nucs/n3');
+    await at.page
+      .getByRole('region', { name: 'Next', exact: true })
+      .getByText(/^overdue since/)
+      .waitFor();
+    await at.open('#/nucs');
+    await at.page
+      .getByText(/^overdue since .*: Cut the cells$/)
+      .first()
+      .waitFor();
+    await at.end();
+  });
+});
+
 describe.skipIf(missing('Chromium', chromium))('a nuc that no queen is left for', () => {
   it('is not told on its page to hang a cage, and says that none is left', async () => {
     const at = await visit({ context });

@@ -3,7 +3,13 @@ import { describe, expect, it } from 'vitest';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import type { PlanStepDto } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
-import { daysAhead, nextSteps, stepsInWords, visitsOfToday } from '../../dashboard/today/visits-of-today.ts';
+import {
+  daysAhead,
+  nextSteps,
+  overdueSince,
+  stepsInWords,
+  visitsOfToday,
+} from '../../dashboard/today/visits-of-today.ts';
 import { alertFor } from '../browser/invented/alerts.ts';
 import { makeFarm } from '../browser/invented/farm.ts';
 
@@ -133,6 +139,22 @@ describe('the next visit of a nuc', () => {
       expected: ['Second look'],
     },
     {
+      what: 'what is due in the nuc, without a queen who is late',
+      plan: [
+        on('2026-05-14', 'Queen arrives', { kind: 'queen-arrives', state: 'overdue' }),
+        on('2026-05-14', 'Second look'),
+      ],
+      expected: ['Second look'],
+    },
+    {
+      what: 'a queen who is late where nothing else is due',
+      plan: [
+        on('2026-05-14', 'Queen arrives', { kind: 'queen-arrives', state: 'overdue' }),
+        on('2026-05-16', 'Second look', { state: 'planned' }),
+      ],
+      expected: ['Queen arrives'],
+    },
+    {
       what: 'what is offered where nothing else is left',
       plan: [on('2026-05-14', 'Graft', { offered: true })],
       expected: ['Graft'],
@@ -147,5 +169,20 @@ describe('the next visit of a nuc', () => {
     },
   ])('is $what', ({ plan, expected }) => {
     expect(labels(...plan)).toEqual(expected);
+  });
+});
+
+describe('what is overdue', () => {
+  const dayOf = (iso: string): string => iso.slice(0, 10);
+  const until = (latest: string, state: PlanStepDto['state'] = 'overdue'): PlanStepDto =>
+    step('Nuc 2', 'Cut the cells', { state, target: '2026-05-14T10:00:00Z', latest: `${latest}T22:00:00Z` });
+
+  it('is so since the last day for it, though it is planned for today', () => {
+    expect(overdueSince([until('2026-05-11'), until('2026-05-09')], '2026-05-14', dayOf)).toBe('2026-05-09');
+  });
+
+  it('is nothing that is only due, and nothing on its last day', () => {
+    const steps = [until('2026-05-09', 'due'), until('2026-05-14')];
+    expect(overdueSince(steps, '2026-05-14', dayOf)).toBeUndefined();
   });
 });

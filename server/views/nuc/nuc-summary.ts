@@ -2,6 +2,8 @@
 import type { NucSummary } from '../../contract/nucs.ts';
 import type { Place } from '../../contract/common.ts';
 import type { ChannelHealth } from '../../rules/engine/inputs.ts';
+import type { PlanStep } from '../../introduction/acts/plan-step.ts';
+import type { IntroductionState } from '../../introduction/state.ts';
 import type { Forecast } from '../../signals/types.ts';
 import type { Say } from '../../words/phrase.ts';
 import { driftShort, driftText } from '../../watch/gate-evidence.ts';
@@ -9,7 +11,7 @@ import { stageNow } from '../../watch/stage-facts.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { hiveToWire, iso } from '../../farm/wire.ts';
 import { doneAlready } from './done-already.ts';
-import { stepToWire } from '../plan/plan-steps.ts';
+import { stepState, stepToWire } from '../plan/plan-steps.ts';
 import { urgencyOrder } from '../alerts/alert-view.ts';
 import { tonightToWire } from './tonight.ts';
 import { railOf, type HourOfBrood, type RailAlert } from './rail.ts';
@@ -54,7 +56,7 @@ export function nucSummary(
   nowMs: number,
 ): NucSummary {
   const { nuc, site, state, introduction, signals, plan, gates } = analysis;
-  const next = plan.find((step) => !step.done && !step.offered);
+  const next = nextOf(plan, nowMs);
   const candy = gates.find(({ gate }) => gate === 'open-candy');
   const stage = state?.stage ?? null;
   const words = state && stageNow(state, signals);
@@ -84,6 +86,7 @@ export function nucSummary(
       urgency,
       headline,
     })),
+    ...(isLost(state) && { queenLost: true }),
     ...(state?.signs.diseaseAtMs != null && { diseaseSigns: true }),
     rail: railOf(
       analysis,
@@ -98,6 +101,17 @@ export function nucSummary(
     },
   };
 }
+
+/** A queen who is late is waited for; what is due in the nuc goes first. */
+function nextOf(plan: readonly PlanStep[], nowMs: number): PlanStep | undefined {
+  const open = plan.filter((step) => !step.done && !step.offered);
+  const [first] = open;
+  if (first?.kind !== 'queen-arrives' || stepState(first, nowMs) !== 'overdue') return first;
+  return open.slice(1).find((step) => ['due', 'overdue'].includes(stepState(step, nowMs))) ?? first;
+}
+
+const isLost = (state: IntroductionState | null): boolean =>
+  state !== null && !state.outcome && (state.queen.where === 'dead' || state.queen.where === 'gone');
 
 function driftToWire(
   drift: NonNullable<NucAnalysis['signals']>['drift'],
