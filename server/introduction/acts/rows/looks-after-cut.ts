@@ -3,6 +3,7 @@ import { lookWorthChance, secondLookAfterDays } from '../../../biology/figures.t
 import { chanceInWords } from '../../../words/chance.ts';
 import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
+import type { CellLook } from '../../log/looks.ts';
 import { inHand, letOutAlive } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
@@ -22,6 +23,12 @@ function leftFramesOut({ looks, setup, nowMs }: IntroductionState): boolean {
   return dayNumber(last.atMs, nowMs, setup.timeZone) === 0;
 }
 
+/** On the day of that look or the next: the cells grow on, so the last day does not move with today. */
+const seenAndLeft = ({ nowMs, clock }: Situation, look: CellLook): Draft => ({
+  why: ['Living cells were seen and left.'],
+  ...late(soon({ nowMs: look.atMs, clock }), nowMs, clock),
+});
+
 export const secondLook: ActRow = {
   kind: 'second-look',
   settles: 'what the first cut missed',
@@ -33,7 +40,7 @@ export const secondLook: ActRow = {
     if (state.outcome && !looks.second) return null;
     // Cells that were seen since the cut are cut at once: their virgins do not wait for the day of the second look.
     if (looks.firstLate && looks.leftStanding && !looks.second)
-      return { why: ['Living cells were seen and left.'], ...soon(situation) };
+      return seenAndLeft(situation, looks.leftStanding);
     const window = secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock);
     // Frames that the cut left out do not wait for the third day: the oldest cells there are about to open.
     const unfinished = looks.late.length === 0 && nowMs >= window.earliestMs;
@@ -116,7 +123,7 @@ export const oneMoreLook: ActRow = {
     if (state.outcome || letOutAlive(state.queen) || !cutTwice(state)) return null;
     const last = lastOf(state.looks.complete)?.atMs ?? nowMs;
     if (state.looks.leftStanding && state.looks.second)
-      return { why: ['Living cells were seen and left.'], ...soon(situation) };
+      return seenAndLeft(situation, state.looks.leftStanding);
     const wanted = sure();
     if (!wanted?.oneMoreLook) return lookInPassing(situation, last);
     const visitMs = visitsAnyway(situation).find((atMs) => wanted.settledBy?.(atMs) === true) ?? null;
