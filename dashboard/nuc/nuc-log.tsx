@@ -66,9 +66,25 @@ function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string
           <bdi>{line.entry.note}</bdi>
         </p>
       )}
-      {!out && line.entry.type === 'fact' && mayHelp.value && <Correct line={line} nuc={nuc} />}
+      {!out && mayBeCorrected(line, nuc) && mayHelp.value && <Correct line={line} nuc={nuc} />}
     </li>
   );
+}
+
+/** A correction can be wrong too; one that was taken back has left the entry as it was. */
+function mayBeCorrected({ entry }: Line, { log }: NucDetail): boolean {
+  if (entry.type === 'fact' || entry.replacement) return true;
+  const corrected = log.find((line) => line.entry.id === entry.corrects)?.entry;
+  return entry.moveTo === undefined && corrected?.type === 'fact';
+}
+
+/** What withdraws a fact, or takes a correction back. */
+function takingBack({ entry }: Line) {
+  if (entry.type === 'fact')
+    return { why: 'Or withdraw it; why?', button: 'It did not happen: withdraw it', words: 'withdraws' };
+  return entry.replacement
+    ? { why: 'Or take it back; why?', button: 'It was right before: take this back', words: 'takes back' }
+    : { why: 'Why?', button: 'It did happen: take this back', words: 'takes back' };
 }
 
 function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
@@ -81,14 +97,16 @@ function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
       <Sheet of={sheet} title="Correct this entry">
         <p>{line.text}</p>
         <p>The entry stays in the log; what you write now counts in its place.</p>
-        <p>
-          <a
-            class="button main"
-            href={hashFor('log', undefined, { nuc: nuc.hive.id, corrects: line.entry.id })}
-          >
-            Write it again
-          </a>
-        </p>
+        {(line.entry.type === 'fact' || line.entry.replacement) && (
+          <p>
+            <a
+              class="button main"
+              href={hashFor('log', undefined, { nuc: nuc.hive.id, corrects: line.entry.id })}
+            >
+              Write it again
+            </a>
+          </p>
+        )}
         <WithdrawForm line={line} nuc={nuc} done={sheet.close} />
       </Sheet>
     </>
@@ -96,6 +114,7 @@ function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
 }
 
 function WithdrawForm({ line, nuc, done }: { line: Line; nuc: NucDetail; done: () => void }) {
+  const { why, button, words: does } = takingBack(line);
   const form = useForm({ note: '' }, async (values) => {
     const now = Math.round(serverNow.peek());
     const entry = {
@@ -107,15 +126,15 @@ function WithdrawForm({ line, nuc, done }: { line: Line; nuc: NucDetail; done: (
       corrects: line.entry.id,
       ...filled(values),
     };
-    const words = `withdraws: ${line.text}`;
+    const words = `${does}: ${line.text}`;
     await write([{ entry, nucId: nuc.hive.id, nucName: nuc.hive.name, words, problems: [] }]);
     done();
   });
   return (
     <Form of={form}>
-      <LongText label="Or withdraw it; why?" {...form.field('note')} />
+      <LongText label={why} {...form.field('note')} />
       <Submit of={form} main={false}>
-        It did not happen: withdraw it
+        {button}
       </Submit>
     </Form>
   );

@@ -15,6 +15,7 @@ import { refreshUnsent } from '../visit/outbox.ts';
 import type { RememberedNuc } from '../visit/remembered-nucs.ts';
 import { rememberedNucs } from '../visit/remembered-nucs.ts';
 import { UnsentList } from '../visit/unsent-list.tsx';
+import { asItStands } from '../visit/as-it-stands.ts';
 import { VisitForm } from '../visit/visit-form.tsx';
 
 const listed = (text: string | null): readonly string[] => text?.split(',').filter((one) => one !== '') ?? [];
@@ -177,8 +178,8 @@ function ForNucs({ all, chosen }: ForNucsProps) {
 
 function Correction({ all, one, id }: { all: readonly RememberedNuc[]; one: RememberedNuc; id: string }) {
   const detail = useResource(nuc(one.id)).data;
-  const old = detail?.log.find((line) => line.entry.id === id)?.entry;
-  if (old?.type !== 'fact') return <p role="status">Fetching the entry that is corrected …</p>;
+  const old = detail && asItStands(detail.log, id);
+  if (!old) return <p role="status">Fetching the entry that is corrected …</p>;
   const { fact, happenedAtMs } = old;
   return <VisitForm all={all} start={[one]} acts={[]} corrects={{ id, fact, happenedAtMs }} />;
 }

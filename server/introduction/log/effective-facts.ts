@@ -64,14 +64,15 @@ const placeInVisit = ({ fact }: EffectiveFact): number =>
 const happenedOrder = (a: EffectiveFact, b: EffectiveFact): number =>
   a.atMs - b.atMs || placeInVisit(a) - placeInVisit(b) || (a.id < b.id ? -1 : 1);
 
-const says = (c: Correction): boolean =>
+/** Neither withdraws nor takes back. */
+export const says = (c: Correction): boolean =>
   c.replacement !== undefined || c.replacementHappenedAtMs !== undefined || c.moveTo !== undefined;
 
 /**
  * Corrections that count, by the id of the observation that they reach. A correction may itself be
  * corrected: with new content it is superseded, with none it is taken back.
  */
-function liveCorrections(log: readonly LogEntry[]): Map<string, Correction[]> {
+export function liveCorrections(log: readonly LogEntry[]): Map<string, Correction[]> {
   const corrections = log.filter((e): e is Correction => e.type === 'correction').sort(writtenOrder);
   const byId = new Map(corrections.map((c) => [c.id, c]));
   const rootOf = (c: Correction): string => {

@@ -163,7 +163,10 @@ function correctionProblems(
   const until = Infinity;
   const now = effectiveFacts(setup.id, log, until);
   const then = effectiveFacts(setup.id, [...log, entry], until);
-  const changed = then.find((f) => f.correctedBy.includes(entry.id));
+  // A correction that is taken back leaves the fact as it was before.
+  const asItWas = (f: EffectiveFact): boolean =>
+    now.some(({ id, atMs, fact }) => id === f.id && atMs === f.atMs && fact === f.fact);
+  const changed = then.find((f) => f.correctedBy.includes(entry.id)) ?? then.find((f) => !asItWas(f));
   const lostSplit = ofKind(now, 'split-made').length > 0 && ofKind(then, 'split-made').length === 0;
   const rest = then.some((f) => !needsNoSplit.has(f.fact.kind));
   if (lostSplit && rest && setup.startingPoint === 'planned-split') {

@@ -1,7 +1,5 @@
 /** One nuc, whole: gates, plan, log, signals. */
 import { chanceInWords } from '../../words/chance.ts';
-import type { IntroductionMethod, LogEntry } from '../../introduction/log/facts.ts';
-import { dayPosition } from '../../introduction/calendar.ts';
 import type { Gate, GateName } from '../../introduction/acts/gate.ts';
 import type { GateDto, NucDetail } from '../../contract/nucs.ts';
 import { iso } from '../../farm/wire.ts';
@@ -12,15 +10,15 @@ import type { IntroductionState } from '../../introduction/state.ts';
 import { beesNow, driftMeasured, leftTogether } from '../../watch/bees-now.ts';
 import type { ParentAround } from '../../watch/parent-around.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
-import { factWords } from './fact-words.ts';
 import { figureWords } from './figure-words.ts';
+import { logLines } from './log-lines.ts';
 import { nucSummary, type SummaryParts } from './nuc-summary.ts';
 import { stepToWire } from '../plan/plan-steps.ts';
 import { waitingOf } from '../plan/waiting-nuc.ts';
 import { rounded } from '../rounded.ts';
 import { parentNotes } from './parent-scale.ts';
 import { signalNotes } from './signal-notes.ts';
-import { bees as number, dayOf, grams, type Say } from '../../words/phrase.ts';
+import { bees as number, grams, type Say } from '../../words/phrase.ts';
 import { doneAlready } from './done-already.ts';
 
 const questions: Readonly<Record<GateName, string>> = {
@@ -134,43 +132,3 @@ const lookText = ({
   chanceOfFinding,
 }: NonNullable<Gate['oneMoreLook']>): string =>
   `One more complete look: if it finds nothing, the chance of a standing cell falls from ${chanceInWords(chanceNow)} to ${chanceInWords(chanceIfNothingFound)}. It finds one in ${chanceInWords(chanceOfFinding)} of such nucs.`;
-
-/** Newest first; what was corrected stays to be read. */
-function logLines({ log, state, site }: NucAnalysis, say: Say): NucDetail['log'] {
-  const day0Ms = state?.day0Ms ?? null;
-  const corrections = new Map(
-    log.flatMap((entry) => (entry.type === 'correction' ? [[entry.corrects, entry] as const] : [])),
-  );
-  return log
-    .toSorted((a, b) => b.happenedAtMs - a.happenedAtMs || b.writtenAtMs - a.writtenAtMs)
-    .map((entry) => {
-      const by = corrections.get(entry.id);
-      const withdrawn =
-        by !== undefined &&
-        by.replacement === undefined &&
-        by.replacementHappenedAtMs === undefined &&
-        by.moveTo === undefined;
-      return {
-        entry,
-        text: entryText(entry, state?.setup.method, say),
-        happenedAt: iso(entry.happenedAtMs),
-        day: day0Ms === null ? 0 : rounded(dayPosition(day0Ms, entry.happenedAtMs, site.timeZone), 2),
-        withdrawn,
-        ...(by ? { correctedBy: by.id } : {}),
-      };
-    });
-}
-
-function entryText(entry: LogEntry, method: IntroductionMethod | undefined, say: Say): string {
-  if (entry.type === 'fact')
-    return [factWords(entry.fact, method, say), entry.note].filter(Boolean).join(' — ');
-  if (entry.replacement) {
-    const { replacement, replacementHappenedAtMs: atMs } = entry;
-    const day = atMs === undefined ? '' : ` for ${say(dayOf(atMs))}`;
-    return `Correction${day}: ${factWords(replacement, method, say)}`;
-  }
-  if (entry.moveTo !== undefined) return 'Correction: belongs to another nuc';
-  return entry.replacementHappenedAtMs === undefined
-    ? 'Correction: withdrawn'
-    : 'Correction: happened at another time';
-}
