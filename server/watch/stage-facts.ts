@@ -76,10 +76,11 @@ const isCaged = ({ queen, stage }: IntroductionState): boolean =>
 export const plannedVisits = (plan: readonly PlanStep[]): PlannedVisit[] =>
   plan
     .filter(({ offered }) => !offered)
-    .map(({ id, kind, label, earliestMs, targetMs, latestMs, done, blocked }) => ({
+    .map(({ id, kind, label, why: [why], earliestMs, targetMs, latestMs, done, blocked }) => ({
       id,
       kind,
       whatToDo: label,
+      ...(why === undefined ? {} : { why }),
       earliestMs,
       targetMs,
       latestMs,

@@ -396,6 +396,13 @@ describe('urgency rises', () => {
     expect(late).not.toContain('at the latest');
   });
 
+  it('gives the reason of the step itself, and no calendar of the brood to what has none', () => {
+    const plan = [step({ targetMs: noon, why: 'Signs of brood disease are logged' })];
+    const why = words(ask('visit-due', nucInput({ plan })), 'why');
+    expect(why).toMatch(/^Signs of brood disease are logged\. Not before .*, not after /);
+    expect(why).not.toContain('calendar');
+  });
+
   it('names no caged queen where none hangs', () => {
     const virgin = { loose: 'possible', possibleFromMs: noon, why: 'a cell', settledBy: null } as const;
     const todo = (queenCagedSinceMs: number | null): string =>

@@ -3,7 +3,7 @@
  * since 1970 UTC. What is absent is null or an empty list, never a made-up value.
  */
 import type { Estimate, NucSignals } from '../../signals/types.ts';
-import type { FigureUnit } from '../../words/phrase.ts';
+import type { FigureUnit, Sentence } from '../../words/phrase.ts';
 import type { Place, Subject } from './types.ts';
 
 /** How one channel has been doing, learned from its own rhythm. */
@@ -81,6 +81,7 @@ export interface PlannedVisit {
   readonly id: string;
   readonly kind: string;
   readonly whatToDo: string;
+  readonly why?: Sentence;
   readonly earliestMs: number;
   readonly targetMs: number;
   readonly latestMs: number;

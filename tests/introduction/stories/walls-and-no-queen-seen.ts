@@ -7,5 +7,10 @@ export const story: Story = {
     ['day 10, 10:30', wrote.opened()],
     ['day 17, 10:00', wrote.looked({ queenSeen: false, eggsStand: 'walls' })],
   ],
-  expect: [{ on: 'day 17, 12:00', todo: { 'look-again': ['Look for her and for her eggs again'] } }],
+  expect: [
+    {
+      on: 'day 17, 12:00',
+      todo: { 'look-again': ['Look for her and for her eggs again', 'Eggs were seen as workers lay them'] },
+    },
+  ],
 };

@@ -168,11 +168,12 @@ function lookAgainDraft(situation: Situation): Draft | null {
   // Seen walking, she is left in peace until her brood is to be sealed: that look is for her eggs, too.
   if (queen.where === 'seen-loose' && !noEggsForTwoWeeks(state)) return null;
   const eggs = last.fact.kind === 'inspection' ? last.fact.youngestBrood === 'eggs' : last.fact.eggsSeen;
+  const others = perhapsAnothers(state.facts, last.atMs)
+    ? 'Eggs were seen that may have come with a frame, or be those of the queen before: in some days eggs are hers.'
+    : 'Eggs were seen as workers lay them: look for her, and for single eggs on the bottom of their cells.';
   return {
     why: [
-      eggs && perhapsAnothers(state.facts, last.atMs)
-        ? 'Eggs were seen that may have come with a frame, or be those of the queen before: in some days eggs are hers.'
-        : 'No eggs were seen yet; a queen that has none two weeks after her release is failing.',
+      eggs ? others : 'No eggs were seen yet; a queen that has none two weeks after her release is failing.',
     ],
     ...late(lookAgainWindow(last.atMs, queen.releasedAtMs, clock), nowMs, clock),
   };

@@ -1,7 +1,7 @@
 /** A step of the plan has come due. */
 import { holds } from '../../engine/conditions.ts';
 import { isUnderWay, visitsOf } from '../introduction-stage.ts';
-import { clock, dayOf, say } from '../../../words/phrase.ts';
+import { asSentence, clock, dayOf, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const visitDue = defineRule({
@@ -22,6 +22,7 @@ export const visitDue = defineRule({
     const [first = next] = due;
     const names = due.map(({ whatToDo }) => whatToDo).join('; ');
     const latestMs = Math.min(...due.map((step) => step.latestMs), first.latestMs);
+    const reason = first.why === undefined ? '' : say`${asSentence(first.why)} `;
     return decide({
       conditions: [
         holds(
@@ -39,7 +40,7 @@ export const visitDue = defineRule({
             : say`${names}: as soon as you can; it was due by ${clock(latestMs)}.`,
         byMs: latestMs,
         seen: say`The plan puts it on ${dayOf(first.targetMs)}, and nothing is logged yet.`,
-        why: say`Not before ${clock(first.earliestMs)}, not after ${clock(first.latestMs)}: the brood’s own calendar sets both.`,
+        why: say`${reason}Not before ${clock(first.earliestMs)}, not after ${clock(first.latestMs)}.`,
         howSure: say`As sure as the log. If it is done, log it.`,
         facts: [],
       }),
