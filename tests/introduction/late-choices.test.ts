@@ -183,6 +183,14 @@ describe('what it can do', () => {
       says: 'for no queen yet',
     },
     {
+      name: 'no bees are left: no brood is given to it, and nothing waits in it',
+      log: [...looked, [at(11), facts.inspection({ framesOfBees: 0 })]],
+      now: at(12),
+      comes: at(16),
+      choices: [['start-anew', true, null]],
+      says: 'No bees are left',
+    },
+    {
       name: 'none is on order, and nothing tells since when it has none',
       log: nothingSeen,
       now: at(1),

@@ -13,6 +13,7 @@ export const story: Story = {
       may: { 'let her out': 'wait' },
       says: 'At the last count no bees were left',
       due: ['Add bees, count the frames'],
+      todo: { 'add-bees': ['Take her out, and keep her warm', 'brood without bees chills'] },
       blocked: ['Open the candy end'],
     },
     { on: 'day 11, 12:00', may: { 'let her out': 'go' }, notDue: ['Add bees, count the frames'] },

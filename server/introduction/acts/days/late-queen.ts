@@ -16,6 +16,7 @@ import { framesCovered, type NucProjection } from '../../../biology/nuc-populati
 import { perhapsHers } from '../../brood/eggs-in-doubt.ts';
 import { addDays, dayNumber, onDayAt } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
+import { framesOfBees } from '../frames-of-bees.ts';
 import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { nextVisit, type Clock } from './plan-windows.ts';
 import { heldBack } from './test-frame-plan.ts';
@@ -258,6 +259,16 @@ function giveItUp(barred: 'workers-lay' | 'to-be-united', anew: LateChoice): Lat
   };
 }
 
+/** Brood given to it would chill. Common practice. */
+function noBeesLeft(anew: LateChoice): LateChoice {
+  const text = 'No bees are left in it: log how it ended, or shake young bees in from a healthy colony.';
+  return {
+    ...anew,
+    fits: true,
+    text: anew.atMs === null ? text : `${text} Or make a new split a week before she comes.`,
+  };
+}
+
 /**
  * What can be done with a nuc whose queen comes at `comesMs` (null: none is on order), in the order in which
  * to think of it; the first that fits is the one to take. Empty where the nuc wants no queen.
@@ -276,6 +287,7 @@ export function lateChoices(
   if (notBegun !== null) return [moveSplit(state, notBegun, comesMs, clock)];
   if (barred !== null) return [giveItUp(barred, startAnew(comesMs, nowMs, clock))];
   if (queenMayBeIn(state)) return [findHerFirst(nowMs, clock)];
+  if (framesOfBees(state) === 0) return [noBeesLeft(startAnew(comesMs, nowMs, clock))];
   const wait = canWait(state, projection);
   const waiting = waitFor(state, wait, comesMs);
   if (waiting.fits && comesMs !== null) return [waiting, ...beforeShe(state, comesMs, clock)];

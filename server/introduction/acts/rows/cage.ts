@@ -17,6 +17,7 @@ import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
 import { begun, hiveSigns, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
+import { framesOfBees } from '../frames-of-bees.ts';
 import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts';
 import { cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
@@ -108,13 +109,18 @@ export const addBees: ActRow = {
   },
   asked: soonFor,
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs), carriesNothing(state)]),
-  words: () =>
-    visit(
+  words: ({ state }) => {
+    const none = framesOfBees(state) === 0;
+    const alone = state.queen.inCageSinceMs === null ? '' : 'Take her out, and keep her warm. ';
+    return visit(
       'Add bees, count the frames',
       'inspection',
-      'Give a frame of sealed brood about to emerge from a healthy colony, bees shaken off, or shake young bees in. Then log how many frames of bees there are.',
-      ['frame of sealed brood', 'brush'],
-    ),
+      none
+        ? `${alone}Shake young bees in from a healthy colony: brood without bees chills. Log how many frames of bees there are. Or give the nuc up, and log how it ended.`
+        : 'Give a frame of sealed brood about to emerge from a healthy colony, bees shaken off, or shake young bees in. Then log how many frames of bees there are.',
+      [none ? 'young bees from a healthy colony' : 'frame of sealed brood', 'brush'],
+    );
+  },
   figures: () => ({ earliest: framesForIntroduction }),
 };
 

@@ -1,7 +1,6 @@
 /** May the cage be hung, or the mesh pressed over her? */
 import { framesForIntroduction, lowEnd, queenColdC } from '../../../biology/figures.ts';
 import { startOfDayAfter } from '../../calendar.ts';
-import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { heldBack } from '../days/test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 import {
@@ -15,6 +14,7 @@ import {
   queenlessness,
 } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import { countsOfBees, framesOfBees } from '../frames-of-bees.ts';
 import type { Situation } from '../situation.ts';
 import { carriesNothing } from './disease.ts';
 
@@ -72,16 +72,6 @@ function noFreeQueen(state: IntroductionState, nowMs: number): Condition {
     ? unknown(`Not shown to be queenless: ${state.evidence.queenlessWhy}.`)
     : queenlessness(state, nowMs);
 }
-
-/** Counts of frames of bees, the oldest first. */
-const countsOfBees = ({ facts, split }: IntroductionState): readonly { atMs: number; frames: number }[] => [
-  ...(split ? [{ atMs: split.atMs, frames: split.framesOfBees }] : []),
-  ...ofKind(facts, 'inspection').flatMap(({ atMs, fact: { framesOfBees: frames } }) =>
-    frames === undefined ? [] : [{ atMs, frames }],
-  ),
-];
-
-const framesOfBees = (state: IntroductionState): number | undefined => lastOf(countsOfBees(state))?.frames;
 
 const isFew = ({ frames }: { readonly frames: number }): boolean => frames < lowEnd(framesForIntroduction);
 
