@@ -132,16 +132,21 @@ export function setFigure({ value, unit }: Figure, display: Display): string {
     case 'V':
       return `${fixed(value, 2)} V`;
     case 'MB':
-      return value >= 1000 ? `${fixed(value / 1000, 1)} GB` : `${fixed(value, 0)} MB`;
+      return Math.round(value) >= 1000 ? `${fixed(value / 1000, 1)} GB` : `${fixed(value, 0)} MB`;
     case 'bees':
-      return hundreds.format(Math.round(value / 100) * 100);
+      return inHundreds(value);
     case '':
-      return Number.isInteger(value) ? String(value) : fixed(value, 2);
+      return fixed(value, Number.isInteger(value) ? 0 : 2);
   }
 }
 
 /** Made once: making one takes longer than a thousand uses. */
-const hundreds = new Intl.NumberFormat('en-GB');
+const grouped = new Intl.NumberFormat('en-GB');
+
+function inHundreds(value: number): string {
+  const rounded = Math.round(value / 100) * 100;
+  return `${rounded < 0 ? '−' : ''}${grouped.format(Math.abs(rounded))}`;
+}
 
 /** A real minus sign, and never "-0.0". */
 function fixed(value: number, digits: number): string {
@@ -152,22 +157,23 @@ function fixed(value: number, digits: number): string {
 /** International avoirdupois pound (1959): 453.59237 g exactly; 16 ounces. */
 const gramsPerPound = 453.59237;
 
+/** In the larger unit as soon as the smaller one is rounded up to it. */
 function mass(g: number, weight: Display['weight']): string {
-  if (weight === 'kg') return Math.abs(g) < 1000 ? `${fixed(g, 0)} g` : `${fixed(g / 1000, 2)} kg`;
+  if (weight === 'kg') return Math.abs(g) < 999.5 ? `${fixed(g, 0)} g` : `${fixed(g / 1000, 2)} kg`;
   const pounds = g / gramsPerPound;
-  return Math.abs(pounds) < 1 ? `${fixed(pounds * 16, 1)} oz` : `${fixed(pounds, 2)} lb`;
+  return Math.abs(pounds) * 16 < 15.95 ? `${fixed(pounds * 16, 1)} oz` : `${fixed(pounds, 2)} lb`;
 }
 
 /** Nobody plans by the tenth of a day weeks ahead. */
 function plural(value: number, word: string): string {
-  const text = Number.isInteger(value) ? String(value) : fixed(value, value < 20 ? 1 : 0);
+  const text = fixed(value, value < 20 ? 1 : 0).replace(/\.0$/, '');
   return `${text} ${word}${text === '1' ? '' : 's'}`;
 }
 
 function duration(min: number): string {
-  if (min < 90) return `${fixed(min, 0)} min`;
-  const inHours = min / 60;
-  return inHours < 48 ? plural(Math.round(inHours * 2) / 2, 'hour') : plural(Math.round(inHours / 24), 'day');
+  if (min < 89.5) return `${fixed(min, 0)} min`;
+  const halfHours = Math.round(min / 30);
+  return halfHours < 96 ? plural(halfHours / 2, 'hour') : plural(Math.round(min / 60 / 24), 'day');
 }
 
 const dayNames = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];

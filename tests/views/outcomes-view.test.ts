@@ -48,3 +48,32 @@ describe('outcomes by source', () => {
     expect(counts({ ...never, outcome: '' }, { ...never })).toEqual([1, 0, 1]);
   });
 });
+
+describe('the outcomes in words', () => {
+  const text = (accepted: number, lost: number, lostFrom = 'a breeder'): string =>
+    outcomesView(
+      [
+        ...Array.from({ length: accepted }, () => row({})),
+        ...Array.from({ length: lost }, () => row({ outcome: 'queen-killed', source: lostFrom })),
+      ],
+      'source',
+    ).text;
+  it('speak of so few only where they are few', () => {
+    expect(text(4, 2)).toContain(
+      '4 of 6 queens were accepted: 67 %. With so few, the true share may lie anywhere from',
+    );
+    expect(text(180, 20)).toMatch(
+      /^180 of 200 queens were accepted: 90 %\. The true share may lie anywhere from/,
+    );
+  });
+  it('count one as one', () => {
+    expect(text(1, 0)).toMatch(/^1 of 1 queen was accepted: 100 %\. /);
+    expect(text(1, 4)).toMatch(/^1 of 5 queens was accepted: 20 %\. /);
+  });
+  it('warn of small groups where there is one', () => {
+    expect(text(20, 20)).not.toContain('say next to nothing');
+    expect(text(20, 2, 'another breeder')).toContain(
+      'Groups with fewer than 5 outcomes say next to nothing.',
+    );
+  });
+});

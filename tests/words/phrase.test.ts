@@ -1,8 +1,10 @@
 /** Figures are set for their reader: °C or °F, kg or lb, and the clock of the place. */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { setCondition, atLeast, below, holds } from '../../server/rules/engine/conditions.ts';
 import {
   asSentence,
+  bees,
   clock,
   dayOf,
   days,
@@ -55,6 +57,17 @@ const rows: readonly { figure: Figure; inMetric: string; inImperial: string }[] 
   { figure: clock(spring), inMetric: 'Sun 29 Mar 03:30', inImperial: 'Sat 28 Mar 23:00' },
   { figure: dayOf(spring), inMetric: 'Sun 29 Mar', inImperial: 'Sat 28 Mar' },
   { figure: degC(-0.01), inMetric: '0.0 °C', inImperial: '32.0 °F' },
+  // What is rounded up to the next larger unit is told in it.
+  { figure: grams(999.6), inMetric: '1.00 kg', inImperial: '2.20 lb' },
+  { figure: grams(453), inMetric: '453 g', inImperial: '1.00 lb' },
+  { figure: minutes(89.6), inMetric: '1.5 hours', inImperial: '1.5 hours' },
+  { figure: hours(47.9), inMetric: '2 days', inImperial: '2 days' },
+  { figure: { value: 999.7, unit: 'MB' }, inMetric: '1.0 GB', inImperial: '1.0 GB' },
+  { figure: days(1.02), inMetric: '1 day', inImperial: '1 day' },
+  { figure: days(-1), inMetric: '−1 days', inImperial: '−1 days' },
+  { figure: plain(-3), inMetric: '−3', inImperial: '−3' },
+  { figure: bees(-30), inMetric: '0', inImperial: '0' },
+  { figure: bees(1849), inMetric: '1,800', inImperial: '1,800' },
 ];
 
 describe('figures', () => {
@@ -67,6 +80,24 @@ describe('figures', () => {
     const phrase = say`Brood at ${degC(30)}${say`, ${'since'} ${clock(spring)}`}.`;
     expect(inWords(JSON.parse(JSON.stringify(phrase)) as typeof phrase, metric)).toBe(
       'Brood at 30.0 °C, since Sun 29 Mar 03:30.',
+    );
+  });
+});
+
+describe('any figure', () => {
+  const units = ['°C', 'K', 'g', 'g/h', 'min', 'h', 'd', '%', '', '°C·h', 'V', 'MB', 'bees'] as const;
+  it('has no hyphen for a minus, no negative nought, and never more of a unit than the next larger one holds', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...units),
+        fc.oneof(fc.double({ min: -2e4, max: 2e4, noNaN: true }), fc.integer({ min: -3, max: 3 })),
+        fc.constantFrom(metric, imperial),
+        (unit, value, display) => {
+          const words = setFigure({ value, unit }, display);
+          expect(words).not.toMatch(/-\d|−0(\.0+)?(?![.\d])/);
+          expect(words).not.toMatch(/^−?(1000 g|16\.0 oz|90 min|48 hours|1000 MB)\b/);
+        },
+      ),
     );
   });
 });

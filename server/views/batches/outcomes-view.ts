@@ -19,11 +19,13 @@ type Item = Outcomes['items'][number];
 
 /** Fewer than this in a group say next to nothing. */
 const fewest = 5;
+/** An interval of a share that is wider than this is that of a few. */
+const wide = 0.2;
 
 export function outcomesView(rows: readonly OutcomeFacts[], by: By): Outcomes {
   const items = [...groupBy(rows.filter(wasBegun), (row) => groupOf(row, by))]
     .map(([group, members]) => item(group, members))
-    .sort((a, b) => b.accepted + b.lost - a.accepted - a.lost || (a.group < b.group ? -1 : 1));
+    .sort((a, b) => endedIn(b) - endedIn(a) || (a.group < b.group ? -1 : 1));
   return { items, text: inWords(items), comparison: compare(items) };
 }
 
@@ -73,21 +75,25 @@ function item(group: string, rows: readonly OutcomeFacts[]): Item {
 
 const percent = (share: number): string => `${String(Math.round(share * 100))} %`;
 
+const endedIn = ({ accepted, lost }: Item): number => accepted + lost;
+
 function inWords(items: readonly Item[]): string {
   const accepted = items.reduce((sum, one) => sum + one.accepted, 0);
-  const ended = items.reduce((sum, one) => sum + one.accepted + one.lost, 0);
+  const ended = items.reduce((sum, one) => sum + endedIn(one), 0);
   if (ended === 0) return 'No introduction has an outcome yet: log it when you know.';
   const { low, high } = wilson(accepted, ended);
-  const all = `${String(accepted)} of ${String(ended)} queens were accepted: ${percent(accepted / ended)}, and with so few the true share may lie anywhere from ${percent(low)} to ${percent(high)}.`;
-  const large = items.filter((one) => one.accepted + one.lost >= fewest);
-  return large.length < 2
+  const queens = `${String(ended)} ${ended === 1 ? 'queen' : 'queens'} ${accepted === 1 ? 'was' : 'were'} accepted`;
+  const share = high - low > wide ? 'With so few, the true share' : 'The true share';
+  const all = `${String(accepted)} of ${queens}: ${percent(accepted / ended)}. ${share} may lie anywhere from ${percent(low)} to ${percent(high)}.`;
+  const large = items.filter((one) => endedIn(one) >= fewest);
+  return large.length < 2 && large.length < items.length
     ? `${all} Groups with fewer than ${String(fewest)} outcomes say next to nothing.`
     : all;
 }
 
 /** The two largest groups, if both are large enough. */
 function compare(items: readonly Item[]): Outcomes['comparison'] {
-  const [a, b] = items.filter((one) => one.accepted + one.lost >= fewest);
+  const [a, b] = items.filter((one) => endedIn(one) >= fewest);
   if (!a || !b) return null;
   const p = fisherExact({ a: a.accepted, b: a.lost, c: b.accepted, d: b.lost }).twoSided;
   const verdict =
