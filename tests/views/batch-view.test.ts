@@ -1,7 +1,8 @@
 /** A batch looked back on: who is outside its band and who is not, what became of the queens, and what is too little to say. */
 import { describe, expect, it } from 'vitest';
 import { batchView } from '../../server/views/batches/batch-view.ts';
-import type { BatchMember } from '../../server/views/batches/reviewed-batch.ts';
+import { reviewedBatch, type BatchMember } from '../../server/views/batches/reviewed-batch.ts';
+import type { ViewDeps } from '../../server/views/view-deps.ts';
 
 const dayMs = 86_400_000;
 const day0Ms = Date.UTC(2027, 4, 1, 10);
@@ -97,4 +98,19 @@ describe('a batch looked back on', () => {
     expect(summary).toContain('2 queens accepted, 0 lost, 3 still open');
     expect(nucs[0]?.grafted).toEqual([dateOf(30)]);
   });
+
+  it('says of how many it speaks where some have nothing to draw', () => {
+    const members = [1, 2, 3].map((n) => member(n, n === 2 ? [] : steady(n)));
+    expect(view(members).summary).toMatch(/^2 of 3 nucs of May are drawn: 2 queens accepted, 0 lost\. /);
+    expect(view([member(1, steady(1)), member(2, [])]).summary).toMatch(/^1 of 2 nucs of May is drawn: /);
+  });
+});
+
+it('lists batches as people count', () => {
+  const hives = ['Batch 10', 'Batch 2', 'Batch 1'].map((batch, i) => ({ id: `n${String(i)}`, batch }));
+  const deps = {
+    store: { places: { listHives: () => hives }, introductions: { ofNuc: () => [] } },
+    watch: { analysis: () => undefined },
+  } as unknown as ViewDeps;
+  expect(reviewedBatch(deps, undefined, day0Ms).batches).toEqual(['Batch 1', 'Batch 2', 'Batch 10']);
 });

@@ -38,7 +38,7 @@ export function batchView({ batches, batch, members }: ReviewedBatch, query: Que
     days,
     band,
     nucs,
-    summary: summary(nucs, query.alignedOn, batch, cohort),
+    summary: summary(nucs, members.length, query.alignedOn, batch, cohort),
   };
 }
 
@@ -110,13 +110,18 @@ function nucLine(
 
 function summary(
   nucs: readonly Line[],
+  ofAll: number,
   alignedOn: Query['alignedOn'],
   batch: string | undefined,
   { band }: Cohort,
 ): string {
   if (nucs.length === 0) return 'No nuc of this batch has readings on those days.';
   const out = nucs.filter((nuc) => nuc.outsideSinceDay !== null).map((nuc) => nuc.name);
-  const who = `${nucs.length === 1 ? '1 nuc' : `${String(nucs.length)} nucs`}${batch === undefined ? '' : ` of ${batch}`}`;
+  const all = `${String(ofAll)} ${ofAll === 1 ? 'nuc' : 'nucs'}${batch === undefined ? '' : ` of ${batch}`}`;
+  const who =
+    nucs.length === ofAll
+      ? all
+      : `${String(nucs.length)} of ${all} ${nucs.length === 1 ? 'is' : 'are'} drawn`;
   const standing =
     band.length === 0
       ? 'Too few for a band of their own.'

@@ -39,7 +39,7 @@ export function reviewedBatch(deps: ViewDeps, asked: string | undefined, nowMs: 
       name === undefined ? [] : [[name, nucs] as const],
     ),
   );
-  const batches = [...byName.keys()].sort();
+  const batches = [...byName.keys()].sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
   const batch = asked ?? lastOver(byName) ?? mostLetOut(deps, byName, nowMs);
   const members = (byName.get(batch ?? '') ?? []).flatMap((one) => {
     const analysis = analysisOf(deps, one, nowMs);
