@@ -5,7 +5,7 @@ import { fixed, shownUnit } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';
 import { display } from '../state/session.ts';
 import type { Line } from './lines.ts';
-import { nearest } from './lines.ts';
+import { nearest, sideBySideMs } from './lines.ts';
 
 /** More rows than this nobody reads; the export has them all. */
 const mostRows = 120;
@@ -28,7 +28,7 @@ function Rows({ lines, zone, title }: { lines: readonly Line[]; zone: string; ti
   const longest = [...lines].sort((a, b) => b.points.length - a.points.length)[0]?.points ?? [];
   const every = Math.max(1, Math.ceil(longest.length / mostRows));
   const instants = longest.filter((_, i) => i % every === 0).map((point) => point.x);
-  const reach = instants.length > 1 ? ((instants[1] ?? 0) - (instants[0] ?? 0)) / 2 : Infinity;
+  const reach = sideBySideMs(instants);
   return (
     <div class="scroll-x tall" tabIndex={0} role="region" aria-label={`${title} as a table`}>
       <table>

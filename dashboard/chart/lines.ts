@@ -77,6 +77,12 @@ export function nearest(points: readonly XY[], atMs: number, reachMs: number): X
   return best && Math.abs(best.x - atMs) <= reachMs ? best : undefined;
 }
 
+/** How far apart two readings may lie to stand in one row of a table: half the usual step of its instants. */
+export function sideBySideMs(instants: readonly number[]): number {
+  const steps = instants.slice(1).map((at, i) => at - (instants[i] ?? at));
+  return (steps.sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? Infinity) / 2;
+}
+
 /** `Between 5.1 and 19.0 °C in this time, 12.3 °C at last.` */
 export function rangeInWords(lines: readonly Line[], display: Display): string {
   const line = lines[0];

@@ -3,7 +3,7 @@ import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import { evidenceFor } from '../../dashboard/chart/evidence-of.ts';
 import { saidOf } from '../../dashboard/chart/evidence-said.ts';
-import { linesOf, lonePoints, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
+import { linesOf, lonePoints, nearest, rangeInWords, sideBySideMs } from '../../dashboard/chart/lines.ts';
 import { byKey, isAll, joined, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
 import { valueRange } from '../../dashboard/chart/value-range.ts';
 import { dateStyle } from '../../dashboard/format/date-style.ts';
@@ -144,6 +144,12 @@ describe('lines and evidence', () => {
     expect(nearest(points, 12, 5)?.x).toBe(10);
     expect(nearest(points, 60, 5)).toBeUndefined();
     expect(nearest([], 1, 5)).toBeUndefined();
+  });
+  it('are laid side by side no further apart than half the usual step, whatever gap the table begins with', () => {
+    const minute = 60_000;
+    expect(sideBySideMs([0, 600, 605, 610, 615].map((at) => at * minute))).toBe(2.5 * minute);
+    expect(sideBySideMs([7])).toBe(Infinity);
+    expect(sideBySideMs([])).toBe(Infinity);
   });
   it('put weight evidence on the weight and warmth evidence on the warmth', () => {
     const weight = evidenceFor(chart, 'weight', metric, nowMs);
