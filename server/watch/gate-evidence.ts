@@ -4,6 +4,7 @@ import type { IntroductionState } from '../introduction/state.ts';
 import { openBroodBoxC, queenColdC, warmestHoursEndHour } from '../biology/figures.ts';
 import { hourOfDay } from '../introduction/calendar.ts';
 import { bees as number, clock, dayOf, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
+import { counted } from '../words/sentence.ts';
 import { withLater } from '../lazily.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 import { boxGoneHours } from '../rules/catalogue/box/box-gone.ts';
@@ -65,7 +66,7 @@ export function driftText({ state, why, stay, bees, massG, flightHours }: Forage
   const count = bees.ok
     ? say`, about ${number(bees.value)} bees (${number(bees.low)}–${number(bees.high)})`
     : '';
-  const flown = say`, in ${flightHours.toFixed(0)} flying hours`;
+  const flown = say`, in ${counted(Math.round(flightHours), 'flying hour')}`;
   return state === 'nearly-gone'
     ? say`${gone}: ${lost}${count}${flown}. Another flying day makes sure of it.`
     : say`${gone}: ${lost}${count}${flown}.`;

@@ -139,6 +139,17 @@ describe('foragers', () => {
     expect(evaluation.message?.byMs).toBe(noon + 21 * day);
     expect(words(evaluation, 'seen')).toContain('3 flying days');
   });
+  it('gone after one flying day and one hour, each told as one', () => {
+    const drift = { ...gone.drift, flyingDays: 1, flightHours: 1.2 };
+    const told = ask('foragers-gone', nucInput({ signals: signals({ drift }), plan: [step()] }));
+    expect(words(told, 'seen')).toMatch(/in 1 flying day;/);
+    const weighed = { ...drift, massG: estimate(123, 76, 174) };
+    const seen = ask('foragers-gone', nucInput({ signals: signals({ drift: weighed }), plan: [step()] }));
+    expect(words(seen, 'seen')).toMatch(/in 1 flying day\.$/);
+    expect(setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' })(driftText(weighed))).toMatch(
+      /in 1 flying hour\.$/,
+    );
+  });
   it('gone, by the same mass as the answer on the page', () => {
     const drift = { ...gone.drift, massG: estimate(123, 76, 174) };
     const told = ask('foragers-gone', nucInput({ signals: signals({ drift }), plan: [step()] }));

@@ -3,6 +3,7 @@ import { foragersGoneShare } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
 import { asSentence, clock, dayOf, gramsLeft, hours, percent, say } from '../../../words/phrase.ts';
+import { counted } from '../../../words/sentence.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const foragersGone = defineRule({
@@ -49,8 +50,8 @@ export const foragersGone = defineRule({
           : say`Foragers have left: the next visit can go ahead.`,
         ...(cut && { byMs: cut.latestMs }),
         seen: drift.massG.ok
-          ? say`About ${gramsLeft(drift.massG.value)} of bees have left (${gramsLeft(drift.massG.low)} to ${gramsLeft(drift.massG.high)}) in ${String(drift.flyingDays)} flying days.`
-          : say`${hours(drift.flightHours)} of flying weather in ${String(drift.flyingDays)} flying days; the scale can’t tell.`,
+          ? say`About ${gramsLeft(drift.massG.value)} of bees have left (${gramsLeft(drift.massG.low)} to ${gramsLeft(drift.massG.high)}) in ${counted(drift.flyingDays, 'flying day')}.`
+          : say`${hours(drift.flightHours)} of flying weather in ${counted(drift.flyingDays, 'flying day')}; the scale can’t tell.`,
         why: say`Bees that are left are mostly young nurses, and those accept a queen.`,
         howSure:
           drift.completeness.ok && drift.massG.ok
