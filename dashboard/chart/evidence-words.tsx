@@ -12,8 +12,8 @@ export function EvidenceWords({ chart, group }: { chart: ChartDto; group: Group 
       <summary>What is drawn in</summary>
       <p class="soft">
         {group === 'weight'
-          ? 'Thick strokes: the weight at night. Dashed with a shade: the weight of the foragers that left. Signs: ↕ a step, ● a visit, ▾ first bees leave, ▴ last bees home. A bar at the top: an alert.'
-          : 'The shade: what is expected at that stage. A bracket: the lowest expected tonight. ● a visit. A bar at the top: an alert.'}
+          ? 'Thick strokes: the weight at night. Dashed with a shade: the weight of the foragers that left. Signs: ↕ a step, ● a visit, ✎ a note, ▾ first bees leave, ▴ last bees home. A bar at the top: an alert.'
+          : 'The shade: what is expected at that stage. A bracket: the lowest expected tonight. ● a visit, ✎ a note. A bar at the top: an alert.'}
       </p>
       <ul class="said">
         {said.map((one) => (
