@@ -91,18 +91,21 @@ function Head({ zone, today, ...found }: Found & { zone: string; today: string }
   );
 }
 
-/** `1 needs you now · 2 visits today`. */
+/** `1 needs you now · 2 visits today`; what needs somebody today is counted where nothing does now. */
 function summary(plan: PlanDto, { wrong, looking }: Found, today: string): string {
   const pressing = wrong.filter(({ urgency }) => urgency === 'now');
-  const now = pressing.filter(({ seenBy }) => !seenBy).length;
+  const unseen = (those: typeof wrong): number => those.filter(({ seenBy }) => !seenBy).length;
+  const now = unseen(pressing);
   const visits = visitsOfToday(plan, [], today).reduce(
     (sum, { nucs: those }) => sum + those.filter(({ steps }) => steps.length > 0).length,
     0,
   );
   // What was seen stands below all the same until it is over.
   const seen = pressing.length === 0 ? undefined : `${String(pressing.length)} seen, not over yet`;
+  const needing = (n: number, when: string): string =>
+    n > 0 ? `${String(n)} ${n === 1 ? 'needs' : 'need'} you ${when}` : '';
   const none = seen ?? (looking ? 'Still looking' : 'Nothing needs you now');
-  const needs = now === 0 ? none : `${String(now)} ${now === 1 ? 'needs' : 'need'} you now`;
+  const needs = needing(now, 'now') || (seen ? '' : needing(unseen(wrong), 'today')) || none;
   return `${needs} · ${count(visits, 'visit')} today`;
 }
 

@@ -22,6 +22,15 @@ describe.skipIf(missing('Chromium', chromium))('Today', () => {
     await end();
   });
 
+  it('says what needs somebody today where nothing does now', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    const { farm } = fixture;
+    farm.alerts = [{ ...alertFor(farm.cases[2]!, farm.nowMs()), urgency: 'today' }];
+    await open('#/today');
+    await expect.poll(() => page.locator('.page-head').innerText()).toMatch(/1 needs you today/);
+    await end();
+  });
+
   it('says once what was seen, and that an alert that somebody saw is not over', async () => {
     const { page, fixture, open, end } = await visit({ context });
     const { farm } = fixture;
