@@ -53,6 +53,15 @@ export default defineConfig({
       output: {
         entryFileNames: (chunk) =>
           ['service-worker', 'early'].includes(chunk.name) ? '[name].js' : 'assets/[name]-[hash].js',
+        // A file of its own costs more than these hold.
+        codeSplitting: {
+          groups: [
+            {
+              name: 'small-parts',
+              test: /dashboard\/(parts\/(fold|save-file)|state\/preferences|hash)\.tsx?$/,
+            },
+          ],
+        },
       },
     },
   },

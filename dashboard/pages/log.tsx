@@ -125,7 +125,7 @@ function OtherHives({ all }: { all: readonly RememberedNuc[] }) {
   const under = new Set(all.filter(({ introductionId }) => introductionId !== null).map(({ id }) => id));
   const others = (useResource(hives).data?.items ?? [])
     .filter(({ id, retiredAt }) => retiredAt === undefined && !under.has(id))
-    .toSorted((a, b) => byName(a.name, b.name));
+    .sort((a, b) => byName(a.name, b.name));
   if (others.length === 0) return null;
   return (
     <details>

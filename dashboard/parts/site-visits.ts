@@ -31,5 +31,5 @@ export function groupByTask(steps: readonly PlanStepDto[]): readonly (readonly P
     const key = `${step.kind}\n${step.whatToDo}`;
     groups.set(key, [...(groups.get(key) ?? []), step]);
   }
-  return [...groups.values()].map((group) => group.toSorted((a, b) => byName(a.nucName, b.nucName)));
+  return [...groups.values()].map((group) => group.sort((a, b) => byName(a.nucName, b.nucName)));
 }

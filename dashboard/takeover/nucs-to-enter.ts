@@ -87,7 +87,7 @@ export function entriesOf(
     all.push(...facts.map(({ one, fact }) => ({ happenedAtMs, one, fact })));
   }
   return all
-    .toSorted((a, b) => a.happenedAtMs - b.happenedAtMs)
+    .sort((a, b) => a.happenedAtMs - b.happenedAtMs)
     .map(({ happenedAtMs, one, fact }, i) => ({
       entry: {
         type: 'fact',

@@ -116,8 +116,8 @@ function Which({ form: { values, field, set }, sites, here }: WhichProps) {
         }}
         options={sites.map(({ id, name }) => ({ value: id, words: name }))}
       />
-      {here
-        .toSorted((a, b) => byName(a.hive.name, b.hive.name))
+      {[...here]
+        .sort((a, b) => byName(a.hive.name, b.hive.name))
         .map(({ hive }) => (
           <Checkbox
             key={hive.id}

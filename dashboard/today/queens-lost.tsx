@@ -10,7 +10,7 @@ export function QueensLost({ items }: { items: readonly NucSummary[] }) {
       ({ stage, queenLost, introductionId, nextStep }) =>
         (stage === 'failed' || queenLost) && introductionId && !nextStep,
     )
-    .toSorted((a, b) => byName(a.hive.name, b.hive.name));
+    .sort((a, b) => byName(a.hive.name, b.hive.name));
   if (lost.length === 0) return null;
   return (
     <section class="visits" aria-label="Queen lost">

@@ -108,7 +108,7 @@ export function nextSteps(
   plan: readonly PlanStepDto[],
   dayOf: (iso: string) => string,
 ): readonly PlanStepDto[] {
-  const open = withoutLateQueen(plan.filter(isDue)).toSorted(
+  const open = [...withoutLateQueen(plan.filter(isDue))].sort(
     (a, b) => Date.parse(a.target) - Date.parse(b.target),
   );
   const planned = open.filter(({ offered }) => offered !== true);
