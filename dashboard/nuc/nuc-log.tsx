@@ -38,7 +38,8 @@ const withoutNote = ({ text, entry: { note } }: Line): string =>
 
 function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string }) {
   const now = serverMinute.value;
-  const out = line.withdrawn || line.correctedBy !== undefined;
+  const isCorrected = line.correctedBy !== undefined && !line.movedHere;
+  const out = line.withdrawn || isCorrected;
   return (
     <li class={out ? 'out' : ''}>
       <p>
@@ -59,7 +60,7 @@ function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string
         <br />
         {withoutNote(line)}
         {line.withdrawn && <b> (withdrawn)</b>}
-        {!line.withdrawn && line.correctedBy !== undefined && <b> (corrected)</b>}
+        {!line.withdrawn && isCorrected && <b> (corrected)</b>}
       </p>
       {line.entry.note !== undefined && (
         <p class="note">

@@ -207,6 +207,10 @@ export const nucDetailSchema = nucSummarySchema.extend({
       day: z.number(),
       correctedBy: z.string().optional(),
       withdrawn: z.boolean(),
+      movedHere: z
+        .literal(true)
+        .optional()
+        .describe('Written for another nuc, and moved here by `correctedBy`: it counts here'),
     }),
   ),
   contradictions: z.array(z.string()),

@@ -2,7 +2,7 @@
 import { STATUS_CODES } from 'node:http';
 import type { ErrorRequestHandler, RequestHandler, Response } from 'express';
 import type { Logger } from 'pino';
-import type { z } from 'zod';
+import type * as z from 'zod';
 import type { Problem } from '../contract/common.ts';
 import { nestedTooDeep } from '../json-text.ts';
 import '../plain-faults.ts';

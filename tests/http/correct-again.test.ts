@@ -80,7 +80,10 @@ it('an entry that was moved counts in the log of the nuc that it was moved to', 
   await farm.log(intro['nuc-a']!, facts.cut({ sealed: 4 }), at(8), 'cut-of-a');
   await correct('moved-away-1', 'cut-of-a', { moveTo: intro['nuc-b']! });
   expect(await lines('nuc-a')).toMatchObject({ 'cut-of-a': ['Cells cut', 'moved-away-1', false] });
-  expect(await lines('nuc-b')).toMatchObject({ 'cut-of-a': ['Cells cut', 'counts', false] });
+  expect(await lines('nuc-b')).toMatchObject({ 'cut-of-a': ['Cells cut', 'moved-away-1', false] });
+  const movedHere = async (id: string) =>
+    (await nuc(id)).log.find(({ entry }) => entry.id === 'cut-of-a')?.movedHere;
+  expect([await movedHere('nuc-a'), await movedHere('nuc-b')]).toEqual([undefined, true]);
   const text = async (id: string) =>
     (await nuc(id)).log.find(({ entry }) => entry.id === 'moved-away-1')?.text;
   expect([await text('nuc-a'), await text('nuc-b')]).toEqual([

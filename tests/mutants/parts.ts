@@ -114,7 +114,7 @@ export const parts: readonly Part[] = [
     'acts/rows/test-frame',
     'acts/rows/until-then',
   ),
-  introduction('acts-cage', 'acts/rows/cage', 'acts/rows/hang-window'),
+  introduction('acts-cage', 'acts/frames-of-bees', 'acts/rows/cage', 'acts/rows/hang-window'),
   introduction('acts-cuts', 'acts/rows/cuts', 'acts/rows/looks-after-cut'),
   introduction(
     'acts-hang',

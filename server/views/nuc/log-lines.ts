@@ -24,33 +24,40 @@ export function logLines({ log, state, site, introduction }: NucAnalysis, say: S
   return log
     .toSorted((a, b) => b.happenedAtMs - a.happenedAtMs || b.writtenAtMs - a.writtenAtMs)
     .map((entry) => {
-      const by = correctionOf(entry);
+      const { by, broughtIn } = correctionOf(entry);
+      const corrected = by ?? broughtIn;
       return {
         entry,
         text: text(entry),
         happenedAt: iso(entry.happenedAtMs),
         day: day0Ms === null ? 0 : rounded(dayPosition(day0Ms, entry.happenedAtMs, site.timeZone), 2),
         withdrawn: by !== undefined && !says(by),
-        ...(by ? { correctedBy: by.id } : {}),
+        ...(corrected && { correctedBy: corrected.id }),
+        ...(corrected && !by && { movedHere: true as const }),
       };
     });
 }
 
-/** The correction that counts in the place of an entry; undefined where the entry itself does. */
-function inPlaceOf(
-  log: readonly LogEntry[],
-  here: string | undefined,
-): (entry: LogEntry) => Correction | undefined {
+/** What was corrected of an entry. */
+interface Corrected {
+  /** Counts in its place; undefined where the entry itself does. */
+  readonly by?: Correction | undefined;
+  /** Only brought it here from another nuc. */
+  readonly broughtIn?: Correction | undefined;
+}
+
+function inPlaceOf(log: readonly LogEntry[], here: string | undefined): (entry: LogEntry) => Corrected {
   const live = liveCorrections(log);
   const corrections = log
     .filter((entry) => entry.type === 'correction')
     .toSorted((a, b) => a.writtenAtMs - b.writtenAtMs);
   const onlyBringsIn = ({ moveTo, replacement, replacementHappenedAtMs }: Correction): boolean =>
     moveTo === here && moveTo !== undefined && !replacement && replacementHappenedAtMs === undefined;
-  return ({ type, id }) =>
-    type === 'fact'
-      ? live.get(id)?.findLast((one) => !onlyBringsIn(one))
-      : corrections.findLast(({ corrects }) => corrects === id);
+  return ({ type, id }) => {
+    if (type === 'correction') return { by: corrections.findLast(({ corrects }) => corrects === id) };
+    const all = live.get(id);
+    return { by: all?.findLast((one) => !onlyBringsIn(one)), broughtIn: all?.findLast(onlyBringsIn) };
+  };
 }
 
 function correctionWords(

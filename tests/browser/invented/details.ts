@@ -1,5 +1,5 @@
 /** Nucs as the contract tells them, from their cases. */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import type * as nucs from '../../../server/contract/nucs.ts';
 import type { planStepSchema } from '../../../server/contract/nucs.ts';
 import type { NamedCase } from './cases.ts';

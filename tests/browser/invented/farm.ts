@@ -1,6 +1,6 @@
 /** A whole invented farm with its mutable parts, as the fixture server answers from it. */
 import type { ResponseOf } from '../../../server/contract/index.ts';
-import type { z } from 'zod';
+import type * as z from 'zod';
 import type { AlertDto } from '../../../server/contract/alerts.ts';
 import type { NucDetail } from '../../../server/contract/nucs.ts';
 import type { Hive, HiveVisit, Site } from '../../../server/contract/places.ts';

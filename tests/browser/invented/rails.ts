@@ -1,5 +1,5 @@
 /** The rail of an invented nuc, from its day and what has been done. */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import type { railSchema } from '../../../server/contract/nucs.ts';
 import { broodC, dayMs, weightKg } from './weather.ts';
 import type { Course } from './weather.ts';
