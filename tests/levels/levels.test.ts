@@ -7,8 +7,6 @@ import { chillNights, chillVerdicts, secondWeak, verdictOf, withoutOutside } fro
 import { driftRowsOf } from './drift-cases.ts';
 import { driftTally, massTally, saidRight } from './drift-level.ts';
 import { goneVerdict } from './gone-level.ts';
-import { troubles, troubleVerdict, unexpected } from './introductions-level.ts';
-import { secondIntroduction } from './second-introduction.ts';
 import { medianLevel, shareLevel, table } from './level.ts';
 import { stepTally } from './steps-level.ts';
 
@@ -45,20 +43,6 @@ describe('levels, a small part', () => {
     expect(truths - found).toBeLessThanOrEqual(1);
     expect(tallies.reduce((sum, t) => sum + t.made, 0)).toBe(0);
   }, 60_000);
-
-  it('an introduction by other equations that goes well raises what its calendar brings, and nothing else', () => {
-    const one = secondIntroduction(140, { stepMinutes: 30 })!;
-    expect(one.raised.map(({ ruleId }) => ruleId)).toContain('foragers-gone');
-    expect(unexpected(one)).toEqual([]);
-  }, 60_000);
-
-  it.each(troubles.slice(2, 3).map((trouble) => [trouble.name, trouble] as const))(
-    'trouble by other equations: %s',
-    (_, trouble) => {
-      expect(troubleVerdict(trouble, 141, 30)).toEqual({ told: true, other: [] });
-    },
-    60_000,
-  );
 
   it('without an outside sensor the nest alone tells of chill nights', () => {
     const nights = secondWeak(seeds(120, 30)).flatMap((nuc) => chillNights(withoutOutside(nuc)));
