@@ -53,11 +53,11 @@ export default defineConfig({
       output: {
         entryFileNames: (chunk) =>
           ['service-worker', 'early'].includes(chunk.name) ? '[name].js' : 'assets/[name]-[hash].js',
-        // A file of its own costs more than these hold.
+        // With Preact, which they need: a file of its own costs more than each of these holds.
         codeSplitting: {
           groups: [
             {
-              name: 'small-parts',
+              name: 'shared',
               test: /dashboard\/(parts\/(fold|save-file)|state\/preferences|hash)\.tsx?$/,
             },
           ],

@@ -94,16 +94,15 @@ function Head({ zone, today, ...found }: Found & { zone: string; today: string }
 /** `1 needs you now · 2 visits today`; what needs somebody today is counted where nothing does now. */
 function summary(plan: PlanDto, { wrong, looking }: Found, today: string): string {
   const pressing = wrong.filter(({ urgency }) => urgency === 'now');
-  const first = pressing.length > 0 ? pressing : wrong;
-  const unseen = first.filter(({ seenBy }) => !seenBy).length;
+  const [when, those] = pressing.length > 0 ? ['now', pressing] : ['today', wrong];
+  const unseen = those.filter(({ seenBy }) => !seenBy).length;
   const visits = visitsOfToday(plan, [], today).reduce(
-    (sum, { nucs: those }) => sum + those.filter(({ steps }) => steps.length > 0).length,
+    (sum, { nucs: visited }) => sum + visited.filter(({ steps }) => steps.length > 0).length,
     0,
   );
   // What was seen stands below all the same until it is over.
   const seen = pressing.length === 0 ? undefined : `${String(pressing.length)} seen, not over yet`;
   const none = seen ?? (looking ? 'Still looking' : 'Nothing needs you now');
-  const when = first === wrong ? 'today' : 'now';
   const needs = unseen === 0 ? none : `${String(unseen)} ${unseen === 1 ? 'needs' : 'need'} you ${when}`;
   return `${needs} · ${count(visits, 'visit')} today`;
 }
