@@ -8,6 +8,7 @@ import { bestOf, type DriftCandidate } from './drift-model.ts';
 import { hourMs } from '../series.ts';
 import { mixtureBelow, mixtureQuantile, type Component } from '../statistics/mixture.ts';
 import type { Estimate, ForagerDrift } from '../types.ts';
+import { counted } from '../../words/sentence.ts';
 
 /** Method: a figure’s ends in standard deviations. */
 const endsInSd = 3.5;
@@ -185,5 +186,5 @@ export function scaleTemperatureOf(fit: readonly DriftCandidate[], nights: numbe
     mean: c.driftGPerK,
     sd: Math.sqrt(c.driftVar),
   }));
-  return estimateOf(parts, [`${String(nights)} night${nights === 1 ? '' : 's'} without flight`]);
+  return estimateOf(parts, [`${counted(nights, 'night')} without flight`]);
 }

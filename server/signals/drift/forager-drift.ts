@@ -38,6 +38,7 @@ import { flightHoursSince, hoursAt, lawsOfGuessedWarmth, lawsOfWarmth, type Flig
 import { dayOf, percent, say, type Sentence } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
 import type { Estimate, ForagerDrift, MassDeparture } from '../types.ts';
+import { counted } from '../../words/sentence.ts';
 
 /** Method: a guessed part of the flight that is told. */
 const guessedLittle = 0.2;
@@ -164,7 +165,7 @@ function weighed(
 ): ForagerDrift {
   const { movedAtMs: from, flown, flightHours, flyingDays, guessed, byWeather } = flying;
   const restsOn = [
-    `${String(data.nights)} night${data.nights === 1 ? '' : 's'} on the scale since the move`,
+    `${counted(data.nights, 'night')} on the scale since the move`,
     guessed > 0.5
       ? 'the nights alone: without an outside temperature the flying weather is guessed'
       : `${flightHours.toFixed(0)} hours of full flight${guessed > guessedLittle ? ', partly guessed: the outside temperature is missing' : ''}`,

@@ -7,6 +7,7 @@ import { grams, say } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
 import { runningMedians } from '../statistics/robust.ts';
 import type { MassDeparture, NightWeight, Robbing, Series, WeightStep, WithinDay } from '../types.ts';
+import { counted } from '../../words/sentence.ts';
 
 /** Loss over a day, beyond the night's own rate, that no colony of a nuc's size eats. */
 const leastLossG = robbingLossG.value;
@@ -86,7 +87,7 @@ export function robbing(days: readonly DayLoss[], today = days.at(-1)?.date): Ro
   const why =
     found.length === 0
       ? 'no day lost more than a nuc eats'
-      : say`${String(found.length)} day${found.length === 1 ? '' : 's'} with a loss of ${grams(leastLossG)} or more by daylight`;
+      : say`${counted(found.length, 'day')} with a loss of ${grams(leastLossG)} or more by daylight`;
   return {
     days: found.map(({ date, lossG, fastestGPerH }) => ({ date, lossG, fastestGPerH })),
     underWay,

@@ -6,6 +6,7 @@ import type { ParsedQueryOf } from '../../contract/index.ts';
 import { alignCohort, leastDistance, type Cohort } from '../../signals/cohort.ts';
 import type { BatchMember, ReviewedBatch } from './reviewed-batch.ts';
 import { rounded } from '../rounded.ts';
+import { counted } from '../../words/sentence.ts';
 
 type Query = ParsedQueryOf<'reviewBatch'>;
 type Line = BatchReview['nucs'][number];
@@ -117,7 +118,7 @@ function summary(
 ): string {
   if (nucs.length === 0) return 'No nuc of this batch has readings on those days.';
   const out = nucs.filter((nuc) => nuc.outsideSinceDay !== null).map((nuc) => nuc.name);
-  const all = `${String(ofAll)} ${ofAll === 1 ? 'nuc' : 'nucs'}${batch === undefined ? '' : ` of ${batch}`}`;
+  const all = `${counted(ofAll, 'nuc')}${batch === undefined ? '' : ` of ${batch}`}`;
   const who =
     nucs.length === ofAll
       ? all
@@ -138,5 +139,5 @@ function ends(nucs: readonly Line[]): string {
   const accepted = known.filter((outcome) => outcome === 'accepted').length;
   const lost = known.length - accepted;
   const open = nucs.length - known.length;
-  return `: ${String(accepted)} ${accepted === 1 ? 'queen' : 'queens'} accepted, ${String(lost)} lost${open > 0 ? `, ${String(open)} still open` : ''}`;
+  return `: ${counted(accepted, 'queen')} accepted, ${String(lost)} lost${open > 0 ? `, ${String(open)} still open` : ''}`;
 }

@@ -6,6 +6,7 @@ import type { OutcomeRow } from '../views.ts';
 import { fisherExact } from '../../signals/statistics/fisher.ts';
 import { wilson } from '../../signals/statistics/intervals.ts';
 import { groupBy } from '../../group-by.ts';
+import { counted } from '../../words/sentence.ts';
 
 export interface OutcomeFacts extends OutcomeRow {
   readonly framesOfBees: number | null;
@@ -82,7 +83,7 @@ function inWords(items: readonly Item[]): string {
   const ended = items.reduce((sum, one) => sum + endedIn(one), 0);
   if (ended === 0) return 'No introduction has an outcome yet: log it when you know.';
   const { low, high } = wilson(accepted, ended);
-  const queens = `${String(ended)} ${ended === 1 ? 'queen' : 'queens'} ${accepted === 1 ? 'was' : 'were'} accepted`;
+  const queens = `${counted(ended, 'queen')} ${accepted === 1 ? 'was' : 'were'} accepted`;
   const share = high - low > wide ? 'With so few, the true share' : 'The true share';
   const all = `${String(accepted)} of ${queens}: ${percent(accepted / ended)}. ${share} may lie anywhere from ${percent(low)} to ${percent(high)}.`;
   const large = items.filter((one) => endedIn(one) >= fewest);
