@@ -30,6 +30,7 @@ import {
   lookedSince,
   outAt,
   over,
+  perhapsBackWindow,
 } from './look-conditions.ts';
 
 /** Eggs stand at the bottom of dark cells. Common practice. */
@@ -132,7 +133,7 @@ function lookAgainDraft(situation: Situation): Draft | null {
   if (flownMs !== null && state.outcome === null) {
     return {
       why: ['She flew off, and queens often come back: look before another one is given.'],
-      ...late(searchAgainWindow(flownMs, clock), nowMs, clock),
+      ...late(perhapsBackWindow(situation, flownMs), nowMs, clock),
     };
   }
   if (over(state) || laysDrones(state) || neverLaid(state)) return null;

@@ -19,7 +19,7 @@ import { begun, notClosed, present } from '../common-conditions.ts';
 import { cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import { moveDistance } from '../move-condition.ts';
 import type { Situation } from '../situation.ts';
-import { earlierHandsOff } from './look-conditions.ts';
+import { earlierHandsOff, perhapsBack } from './look-conditions.ts';
 import { beginsWithSplit, cellsMayBeLeft, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { say, type Sentence } from '../../../words/phrase.ts';
 
@@ -195,9 +195,11 @@ export const earlierLeftAlone = (state: IntroductionState, nowMs: number): Condi
     : earlierHandsOff(state, nowMs);
 
 /** Once she is out the nuc is left alone, and cells are looked for with her. */
-function handsOff({ state, nowMs }: Situation): Condition | null {
+function handsOff(situation: Situation): Condition | null {
+  const { state, nowMs } = situation;
   const { queen, setup } = state;
-  if (queen.releasedAtMs === null) return earlierLeftAlone(state, nowMs);
+  if (queen.releasedAtMs === null)
+    return earlierLeftAlone(state, nowMs) ?? (state.looks.leftStanding ? null : perhapsBack(situation));
   if (queen.where === 'dead' || queen.where === 'gone') return null;
   const untilMs = startOfDayAfter(queen.releasedAtMs, handsOffDays.value, setup.timeZone);
   return nowMs < untilMs && queen.firstEggsAtMs === null

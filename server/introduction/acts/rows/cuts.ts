@@ -29,6 +29,7 @@ import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { search } from '../words.ts';
 import { cutConditions, earlierLeftAlone, weather } from './cut-conditions.ts';
 import { tooFewBees } from './hang-conditions.ts';
+import { notBeforeHerLook } from './look-conditions.ts';
 
 /** Which look for cells comes next. */
 export const nextCut = (state: IntroductionState): ActKind => {
@@ -141,7 +142,11 @@ export const cutCells: ActRow = {
       why: [
         'From day 7 hardly a larva is young enough for another cell; before day 8½ no virgin has emerged.',
       ],
-      ...late(cutWindow(lastEggMs(state, fromMs), queenlessMs, clock), nowMs, clock),
+      ...late(
+        notBeforeHerLook(situation, cutWindow(lastEggMs(state, fromMs), queenlessMs, clock)),
+        nowMs,
+        clock,
+      ),
     };
   },
   asked: soonFor,

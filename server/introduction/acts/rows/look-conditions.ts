@@ -1,12 +1,18 @@
 /** When she may be looked for after she was let out, and on which day. */
 import { say } from '../../../words/phrase.ts';
-import { candyEatenHours, handsOffDays, lookAgainForQueenDays, lowEnd } from '../../../biology/figures.ts';
-import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
+import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs } from '../../queen/candy.ts';
 import { earliestLook, earliestLookForEarlier } from '../../queen/earliest-look.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { behindCandy, metHer, sawHerEggs } from '../../queen/what-looks-tell.ts';
-import { lookWindow, nextVisit, type Clock, type StepWindow } from '../days/plan-windows.ts';
+import {
+  lookWindow,
+  nextVisit,
+  searchAgainWindow,
+  type Clock,
+  type StepWindow,
+} from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import type { Draft } from '../draft.ts';
@@ -66,17 +72,41 @@ export function flewOffMs({ queen, facts }: IntroductionState): number | null {
   return looked ? null : flown;
 }
 
-/** One that came back is left alone for some days, as one that was let out is. */
-function perhapsBack(flownMs: number, { nowMs, clock }: Situation): Condition {
-  const figure = cite('days to the look', lookAgainForQueenDays);
-  const untilMs = startOfDayAfter(flownMs, lowEnd(lookAgainForQueenDays), clock.timeZone);
+/** She may be back: the cells are looked for as late as they can wait, so that one visit does for them and for her. */
+export function notBeforeHerLook({ state, clock }: Situation, window: StepWindow): StepWindow {
+  const flownMs = flewOffMs(state);
+  if (flownMs === null) return window;
+  const her = searchAgainWindow(flownMs, clock);
+  const hour = onDayAt(window.latestMs, 0, clock.visitHour, clock.timeZone);
+  const lastMs = hour <= window.latestMs ? hour : onDayAt(hour, -1, clock.visitHour, clock.timeZone);
+  const targetMs = Math.min(her.targetMs, lastMs);
+  if (targetMs <= window.targetMs) return window;
+  return { ...window, earliestMs: startOfDay(targetMs, clock.timeZone), targetMs };
+}
+
+/** She is looked for some days after she flew off, or in the visit of cells that can't wait so long. */
+export function perhapsBackWindow({ draftOf, clock }: Situation, flownMs: number): StepWindow {
+  const her = searchAgainWindow(flownMs, clock);
+  const visits = (['cut-cells', 'second-look'] as const).flatMap((kind) => {
+    const cells = draftOf(kind);
+    return cells && !cells.done && cells.targetMs > flownMs ? [cells.targetMs] : [];
+  });
+  const targetMs = Math.min(her.targetMs, ...visits);
+  return { ...her, earliestMs: Math.min(her.earliestMs, startOfDay(targetMs, clock.timeZone)), targetMs };
+}
+
+/** One that came back is left alone for some days, as one that was let out is; null where none flew off, or these are over. */
+export function perhapsBack({ state, nowMs, clock, draftOf }: Situation): Condition | null {
+  const flownMs = flewOffMs(state);
+  if (flownMs === null) return null;
+  const untilMs = (draftOf('look-again') ?? searchAgainWindow(flownMs, clock)).earliestMs;
   return nowMs >= untilMs
-    ? met('Days have passed since she flew off.', figure)
+    ? null
     : pending(
         'She flew off: look after some days',
         'A queen that flew off often comes back: leave the nuc shut for some days, then look for her and for eggs.',
         { untilMs },
-        figure,
+        cite('days to the look', lookAgainForQueenDays),
       );
 }
 
@@ -101,8 +131,11 @@ function handsOff(situation: Situation): Condition {
     return pending('The queen is dead', 'Nobody is left to look for: log the next one when she arrives.', {
       first: 'queen-arrives',
     });
-  const flownMs = flewOffMs(state);
-  if (flownMs !== null) return perhapsBack(flownMs, situation);
+  if (flewOffMs(state) !== null)
+    return (
+      perhapsBack(situation) ??
+      met('Days have passed since she flew off.', cite('days to the look', lookAgainForQueenDays))
+    );
   if (releasedAtMs === null && queen.earlierMayBeOut)
     return earlierHandsOff(state, nowMs) ?? met('The queen that was let out before is looked for.');
   if (releasedAtMs === null)

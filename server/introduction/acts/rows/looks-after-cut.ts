@@ -15,6 +15,7 @@ import { cutTwice } from '../starts.ts';
 import { search } from '../words.ts';
 import { nextWorkersLookMs } from './worker-conditions.ts';
 import { cutConditions } from './cut-conditions.ts';
+import { notBeforeHerLook } from './look-conditions.ts';
 
 /** A look for cells after the cut was made today, and not on every frame. */
 function leftFramesOut({ looks, setup, nowMs }: IntroductionState): boolean {
@@ -41,7 +42,10 @@ export const secondLook: ActRow = {
     // Cells that were seen since the cut are cut at once: their virgins do not wait for the day of the second look.
     if (looks.firstLate && looks.leftStanding && !looks.second)
       return seenAndLeft(situation, looks.leftStanding);
-    const window = secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock);
+    const window = notBeforeHerLook(
+      situation,
+      secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock),
+    );
     // Frames that the cut left out do not wait for the third day: the oldest cells there are about to open.
     const unfinished = looks.late.length === 0 && nowMs >= window.earliestMs;
     const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);

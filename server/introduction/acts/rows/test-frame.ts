@@ -16,6 +16,7 @@ import { soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
+import { perhapsBack } from './look-conditions.ts';
 
 const missed =
   'Three looks and never an egg, and the last one did not find her: cells on it mean that she is gone.';
@@ -43,7 +44,13 @@ export const testFrameIn: ActRow = {
   settles: 'whether a queen of any kind is there',
   draft: (situation) => planned(situation, 'test-frame-in'),
   asked: soonFor,
-  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs), carriesNothing(state)]),
+  conditions: (situation) =>
+    present([
+      notClosed(situation.state),
+      begun(situation.state, situation.nowMs),
+      carriesNothing(situation.state),
+      perhapsBack(situation),
+    ]),
   words: () =>
     visit(
       'Put a test frame in',
