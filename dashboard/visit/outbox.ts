@@ -110,6 +110,12 @@ export function send(): Promise<void> {
   return sending;
 }
 
+/** For what may have changed since the try that runs began: it may be about to fail. */
+export async function sendAfresh(): Promise<void> {
+  while (sending) await sending;
+  await send();
+}
+
 /** Also what is written while it runs; each entry is tried once. */
 async function sendAll(): Promise<void> {
   const tried = new Set<string>();
@@ -136,11 +142,11 @@ export function startSending(): void {
   void send();
   if (started) return;
   started = true;
-  addEventListener('online', () => void send());
+  addEventListener('online', () => void sendAfresh());
   setInterval(() => {
     if (unsent.peek().length > 0) void send();
   }, everyMs);
   effect(() => {
-    if (connection.value === 'live') void send();
+    if (connection.value === 'live') void sendAfresh();
   });
 }

@@ -3,7 +3,7 @@ import { dayAndTime, deviceZone } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { serverMinute } from '../state/live.ts';
-import { giveUp, send, sendTrouble, unsent } from './outbox.ts';
+import { giveUp, sendAfresh, sendTrouble, unsent } from './outbox.ts';
 import type { Unsent } from './unsent.ts';
 
 export function UnsentList() {
@@ -18,7 +18,7 @@ export function UnsentList() {
           <Row key={one.entry.id} one={one} />
         ))}
       </ul>
-      <ActionButton run={send}>Try now</ActionButton>
+      <ActionButton run={sendAfresh}>Try now</ActionButton>
     </section>
   );
 }
