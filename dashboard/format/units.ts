@@ -112,6 +112,24 @@ export const newest = (
   display: Display,
 ): string => (impossible ? 'sensor fault' : reading(value, unit, display));
 export const temperature = (celsius: number, display: Display): string => reading(celsius, 'Cel', display);
+
+/** Wider than this, °C, and its tenths are not known; as the server has it. */
+const wideC = 4;
+/** With the digits that its interval leaves it. */
+export function temperatureWithin(
+  celsius: number,
+  { lowC, highC }: { readonly lowC: number; readonly highC: number },
+  display: Display,
+): string {
+  if (highC - lowC < wideC) return temperature(celsius, display);
+  const as = shown('Cel', display);
+  return `${fixed(as.of(celsius), 0)} ${as.unit}`;
+}
+/** Of a share from 0 to 1; all and none are told only of what is all or none. */
+export function percent(share: number): string {
+  if (share > 0 && share < 0.005) return 'under 1 %';
+  return share >= 0.995 && share < 1 ? 'over 99 %' : `${fixed(100 * share, 0)} %`;
+}
 export const weight = (kg: number, display: Display): string => reading(kg, 'kg', display);
 
 /** A difference of weights: `−0.52 kg`, with its sign. */

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { Outcomes } from '../../server/contract/review.ts';
 import { Choice, optionsOf } from '../parts/fields.tsx';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
-import { fixed } from '../format/units.ts';
+import { percent } from '../format/units.ts';
 import { evenScale } from '../rail/frame.ts';
 import { outcomesBy } from './resources.ts';
 
@@ -14,8 +14,6 @@ const groups = {
   season: 'season',
   'starting-point': 'start',
 } as const;
-
-const percent = (share: number): string => `${fixed(share * 100, 0)} %`;
 
 export function OutcomesSection() {
   const [by, setBy] = useState<keyof typeof groups>('source');

@@ -1,7 +1,7 @@
 /** Which nucs may chill tonight, with the forecast that says so and its age. */
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { byName } from '../format/names.ts';
-import { count, temperature } from '../format/units.ts';
+import { count, temperature, temperatureWithin } from '../format/units.ts';
 import { age } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
@@ -43,7 +43,10 @@ export function Tonight({ items }: { items: readonly NucSummary[] }) {
                 {nightWords(each.night, each.one.latest.brood)}
               </p>
               <p class="soft">
-                lowest about <span class="unbroken">{temperature(each.night.lowestC, display.value)},</span>{' '}
+                lowest about{' '}
+                <span class="unbroken">
+                  {temperatureWithin(each.night.lowestC, each.night, display.value)},
+                </span>{' '}
                 <span class="unbroken">limit {temperature(each.night.limitC, display.value)}</span>
               </p>
             </li>

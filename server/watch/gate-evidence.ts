@@ -3,7 +3,18 @@ import type { GateEvidence } from '../introduction/acts/gate.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import { openBroodBoxC, queenColdC, warmestHoursEndHour } from '../biology/figures.ts';
 import { hourOfDay } from '../introduction/calendar.ts';
-import { bees as number, clock, dayOf, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
+import {
+  beside,
+  bees as number,
+  clock,
+  dayOf,
+  degC,
+  gramsLeft,
+  say,
+  within,
+  type Figure,
+  type Sentence,
+} from '../words/phrase.ts';
 import { counted } from '../words/sentence.ts';
 import { withLater } from '../lazily.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
@@ -95,8 +106,9 @@ function outlookEvidence({ tonightMinC }: NucSignals['outlook']): NonNullable<Ga
   if (!tonightMinC.ok)
     return { text: say`The night ahead can't be foreseen: ${tonightMinC.why}.`, tooCold: 'unknown' };
   const { value, low, high } = tonightMinC;
-  const span = say`${degC(value)} (${degC(low)} to ${degC(high)})`;
   const limitC = queenColdC.value;
+  const set = (celsius: number): Figure => within(degC(celsius), tonightMinC);
+  const span = say`${beside(set(value), limitC)} (${set(low)} to ${set(high)})`;
   const text = say`Lowest temperature expected among the bees in the night ahead: ${span}; a caged queen needs ${degC(limitC)}.`;
   return { text, tooCold: value < limitC };
 }

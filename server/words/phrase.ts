@@ -5,6 +5,7 @@
  * phrase keeps its figures as numbers with units and `inWords` sets them for a reader.
  */
 import { Temporal } from 'temporal-polyfill';
+import { besideLimit, percentInWords } from './chance.ts';
 
 export type FigureUnit =
   | '°C'
@@ -28,6 +29,10 @@ export type FigureUnit =
 export interface Figure {
   readonly value: number;
   readonly unit: FigureUnit;
+  /** What it is held against, in its unit: it reads as that only where it is at it. */
+  readonly limit?: number;
+  /** Known only to some degrees: no tenths. */
+  readonly whole?: true;
 }
 export type Phrase = readonly (string | Figure)[];
 /** Plain words, or words with figures in them. */
@@ -58,6 +63,15 @@ export function say(strings: TemplateStringsArray, ...values: readonly (string |
 }
 
 export const degC = (value: number): Figure => ({ value, unit: '°C' });
+/** Method: a temperature whose interval is so wide is not known to tenths, K. */
+const wideK = 4;
+/** With the digits that its interval leaves it. */
+export const within = (
+  figure: Figure,
+  { low, high }: { readonly low: number; readonly high: number },
+): Figure => (figure.unit === '°C' && high - low >= wideK ? { ...figure, whole: true } : figure);
+/** Beside the limit that it is held against. */
+export const beside = (figure: Figure, limit: number): Figure => ({ ...figure, limit });
 export const kelvin = (value: number): Figure => ({ value, unit: 'K' });
 export const grams = (value: number): Figure => ({ value, unit: 'g' });
 /** What left a nuc, to ten grams: no scale tells it closer. */
@@ -101,10 +115,19 @@ export function inWords(sentence: Sentence, display: Display): string {
   return sentence.map((part) => (typeof part === 'string' ? part : setFigure(part, display))).join('');
 }
 
-export function setFigure({ value, unit }: Figure, display: Display): string {
+export function setFigure(figure: Figure, display: Display): string {
+  const { value, limit = value } = figure;
+  return besideLimit(value, limit, (side) => setValue({ ...figure, value: side }, display));
+}
+
+function setValue({ value, unit, whole }: Figure, display: Display): string {
   switch (unit) {
-    case '°C':
-      return display.temperature === 'F' ? `${fixed((value * 9) / 5 + 32, 1)} °F` : `${fixed(value, 1)} °C`;
+    case '°C': {
+      const digits = whole ? 0 : 1;
+      return display.temperature === 'F'
+        ? `${fixed((value * 9) / 5 + 32, digits)} °F`
+        : `${fixed(value, digits)} °C`;
+    }
     case 'K':
       return display.temperature === 'F' ? `${fixed((value * 9) / 5, 1)} °F` : `${fixed(value, 1)} °C`;
     case '°C·h':
@@ -122,7 +145,7 @@ export function setFigure({ value, unit }: Figure, display: Display): string {
     case 'd':
       return plural(value, 'day');
     case '%':
-      return `${fixed(value, 0)} %`;
+      return percentInWords(value);
     case 'instant':
       return local(value, display, true);
     case 'day':

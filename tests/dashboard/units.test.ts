@@ -7,7 +7,9 @@ import {
   differenceFromShown,
   fromShown,
   limitIn,
+  percent,
   reading,
+  temperatureWithin,
   toShown,
   weightChange,
 } from '../../dashboard/format/units.ts';
@@ -52,6 +54,22 @@ describe('readings in the reader’s units', () => {
   it('takes a difference without the zero of its scale', () => {
     expect(differenceFromShown(1.8, 'Cel', imperial)).toBeCloseTo(1, 12);
     expect(differenceFromShown(0, 'Cel', imperial)).toBeCloseTo(0, 12);
+  });
+  it.each([
+    { lowC: 30, highC: 33, words: '31.4 °C' },
+    // Ten degrees wide: the tenths are not known.
+    { lowC: 26, highC: 36, words: '31 °C' },
+  ])('shows a temperature that lies within $lowC to $highC as $words', ({ words, ...interval }) => {
+    expect(temperatureWithin(31.4, interval, metric)).toBe(words);
+  });
+  it.each([
+    [0, '0 %'],
+    [0.004, 'under 1 %'],
+    [0.62, '62 %'],
+    [0.996, 'over 99 %'],
+    [1, '100 %'],
+  ])('a share of %d is %s: all and none are told only of all and none', (share, words) => {
+    expect(percent(share)).toBe(words);
   });
   it('signs a change of weight', () => {
     expect(weightChange(-0.52, metric)).toBe('−0.52 kg');

@@ -87,6 +87,16 @@ describe('the look that is asked for', () => {
     expect(before.condition.unmet?.headline).toBe('A test frame first');
   });
 
+  it('never reads as its limit where it is not at it', () => {
+    const { chance } = sureOf(found(1), at(11));
+    expect(text(sureOf(found(1), at(11), chance * 0.9999))).toContain(
+      `was missed: just over ${chanceInWords(chance)} (the last look found 1); over ${chanceInWords(chance)}.`,
+    );
+    expect(text(sureOf(found(1), at(11), chance * 1.0001))).toContain(
+      `was missed: just under ${chanceInWords(chance)} (`,
+    );
+  });
+
   it('names the setting that can’t be read', () => {
     expect(metBy(sureOf(clean, at(11), null))).toEqual({ setting: 'standingCellLimit' });
   });

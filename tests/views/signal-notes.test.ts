@@ -46,6 +46,7 @@ describe('dates in the notes', () => {
 describe('the note on the night ahead', () => {
   it.each([
     [0, 'It falls below 32.0 °C in none of 100 such nights.'],
+    [0.004, 'It falls below 32.0 °C in fewer than 1 of 100 such nights.'],
     [0.04, 'It falls below 32.0 °C in about 4 of 100 such nights.'],
     [0.3, 'It falls below 32.0 °C in about 3 of 10 such nights.'],
     [1, 'It falls below 32.0 °C in nearly all such nights.'],
@@ -56,6 +57,14 @@ describe('the note on the night ahead', () => {
     });
     expect(signalNotes(cold, metric).find(({ id }) => id === 'tonight')?.text).toContain(words);
   });
+});
+
+it('the lowest of a night that is known to ten degrees is told without tenths', () => {
+  const { outlook } = signals({});
+  const wide = signals({ outlook: { ...outlook, tonightMinC: estimate(31.4, 26.2, 36.3), limitC: 32 } });
+  const note = signalNotes(wide, metric).find(({ id }) => id === 'tonight');
+  expect(note?.short).toBe('31 °C at the lowest');
+  expect(note?.text).toContain('expected: 31 °C (26 °C to 36 °C).');
 });
 
 describe('the note on the stores', () => {

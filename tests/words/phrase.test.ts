@@ -5,6 +5,7 @@ import { setCondition, atLeast, below, holds } from '../../server/rules/engine/c
 import {
   asSentence,
   bees,
+  beside,
   clock,
   dayOf,
   days,
@@ -19,6 +20,7 @@ import {
   plain,
   say,
   setFigure,
+  within,
   type Display,
   type Figure,
 } from '../../server/words/phrase.ts';
@@ -49,6 +51,23 @@ const rows: readonly { figure: Figure; inMetric: string; inImperial: string }[] 
   { figure: days(2.5), inMetric: '2.5 days', inImperial: '2.5 days' },
   { figure: days(749.7), inMetric: '750 days', inImperial: '750 days' },
   { figure: percent(0.934), inMetric: '93 %', inImperial: '93 %' },
+  // All, and none, are told only of what is all or none.
+  { figure: percent(0.996), inMetric: 'over 99 %', inImperial: 'over 99 %' },
+  { figure: percent(1), inMetric: '100 %', inImperial: '100 %' },
+  { figure: percent(0.004), inMetric: 'under 1 %', inImperial: 'under 1 %' },
+  { figure: percent(0), inMetric: '0 %', inImperial: '0 %' },
+  // Beside a limit it reads as that limit only where it is at it.
+  { figure: beside(degC(31.97), 32), inMetric: 'just under 32.0 °C', inImperial: '89.5 °F' },
+  { figure: beside(degC(32.01), 32), inMetric: 'just over 32.0 °C', inImperial: 'just over 89.6 °F' },
+  { figure: beside(degC(32), 32), inMetric: '32.0 °C', inImperial: '89.6 °F' },
+  // Its interval is ten degrees wide: the tenths are not known.
+  { figure: within(degC(31.97), { low: 27, high: 37 }), inMetric: '32 °C', inImperial: '90 °F' },
+  { figure: within(degC(31.97), { low: 31, high: 33 }), inMetric: '32.0 °C', inImperial: '89.5 °F' },
+  {
+    figure: beside(within(degC(31.8), { low: 27, high: 37 }), 32),
+    inMetric: 'just under 32 °C',
+    inImperial: '89 °F',
+  },
   { figure: plain(3), inMetric: '3', inImperial: '3' },
   { figure: plain(2.345), inMetric: '2.35', inImperial: '2.35' },
   { figure: { value: 3.301, unit: 'V' }, inMetric: '3.30 V', inImperial: '3.30 V' },
@@ -115,6 +134,11 @@ describe('conditions for a reader', () => {
       value: 'not known',
       limit: '90 %',
       met: null,
+    });
+    // Not met by a hair, and not met though it is at its limit, would read alike.
+    expect(setCondition(atLeast('Share', 89.8, 90, '%'), metric)).toMatchObject({
+      value: 'just under 90 %',
+      limit: '90 %',
     });
     expect(setCondition(holds('State', false, 'leaving', 'gone'), metric)).toEqual({
       name: 'State',

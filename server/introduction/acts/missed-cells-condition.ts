@@ -16,7 +16,7 @@ import { oneMoreLookAt, standingCells } from '../cells/standing-cells.ts';
 import type { IntroductionState } from '../state.ts';
 import type { MissRate } from '../log/setup.ts';
 import type { GateEvidence, OneMoreLook } from './gate.ts';
-import { chanceInWords } from '../../words/chance.ts';
+import { chanceInWords, chancesBeside } from '../../words/chance.ts';
 import { byTestFrame } from './common-conditions.ts';
 import { cite, met, pending, type Condition, type Reason } from './condition.ts';
 
@@ -82,7 +82,8 @@ export function missedCellsCondition(
   const record = cellRecord(state);
   const { chance } = standingCells(record);
   const figure = missFigure(state.setup.missRate);
-  const said = `Chance that a dangerous cell was missed: ${chanceInWords(chance)} (the last look found ${String(livingCells(last))})`;
+  const inWords = limit === null ? chanceInWords : chancesBeside(limit);
+  const said = `Chance that a dangerous cell was missed: ${inWords(chance)} (the last look found ${String(livingCells(last))})`;
   if (limit === null) {
     const text = `${said}. Which chance is small enough can’t be read from the settings (standingCellLimit): put it right first.`;
     const setting = pending('Put the setting right first', text, { setting: 'standingCellLimit' }, figure);
@@ -93,7 +94,7 @@ export function missedCellsCondition(
   const nextMs = Math.max(fromMs, nowMs);
   const ahead = oneMoreLookAt(nextMs, record);
   const over = `${said}; over ${chanceInWords(limit)}.`;
-  const then = chanceInWords(ahead.chanceIfNothingFound);
+  const then = inWords(ahead.chanceIfNothingFound);
   const oneLookSettles = ahead.chanceIfNothingFound <= limit;
   // A frame has told that no virgin was loose: the look that goes with it is still to be made.
   const frame = lastOf(state.testFrames);

@@ -47,7 +47,11 @@ export const holds = (name: string, met: boolean | null, value: Sentence, wanted
 /** A condition set for a reader. */
 export function setCondition({ name, value, limit, unit, met }: Condition, display: Display) {
   const say = setFor(display);
-  const set = (side: Condition['value']): string =>
-    side === null ? 'not known' : say(typeof side === 'number' ? { value: side, unit } : side);
-  return { name, value: set(value), limit: set(limit), met };
+  const set = (side: Condition['value'], other: Condition['value']): string =>
+    side === null
+      ? 'not known'
+      : typeof side !== 'number'
+        ? say(side)
+        : say(typeof other === 'number' ? { value: side, unit, limit: other } : { value: side, unit });
+  return { name, value: set(value, limit), limit: set(limit, null), met };
 }

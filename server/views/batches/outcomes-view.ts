@@ -6,6 +6,7 @@ import type { OutcomeRow } from '../views.ts';
 import { fisherExact } from '../../signals/statistics/fisher.ts';
 import { wilson } from '../../signals/statistics/intervals.ts';
 import { groupBy } from '../../group-by.ts';
+import { percentInWords } from '../../words/chance.ts';
 import { counted } from '../../words/sentence.ts';
 
 export interface OutcomeFacts extends OutcomeRow {
@@ -74,8 +75,6 @@ function item(group: string, rows: readonly OutcomeFacts[]): Item {
   return { group, accepted, lost, open, share: accepted / ended, low, high };
 }
 
-const percent = (share: number): string => `${String(Math.round(share * 100))} %`;
-
 const endedIn = ({ accepted, lost }: Item): number => accepted + lost;
 
 function inWords(items: readonly Item[]): string {
@@ -85,7 +84,7 @@ function inWords(items: readonly Item[]): string {
   const { low, high } = wilson(accepted, ended);
   const queens = `${counted(ended, 'queen')} ${accepted === 1 ? 'was' : 'were'} accepted`;
   const share = high - low > wide ? 'With so few, the true share' : 'The true share';
-  const all = `${String(accepted)} of ${queens}: ${percent(accepted / ended)}. ${share} may lie anywhere from ${percent(low)} to ${percent(high)}.`;
+  const all = `${String(accepted)} of ${queens}: ${percentInWords((100 * accepted) / ended)}. ${share} may lie anywhere from ${percentInWords(100 * low)} to ${percentInWords(100 * high)}.`;
   const large = items.filter((one) => endedIn(one) >= fewest);
   return large.length < 2 && large.length < items.length
     ? `${all} Groups with fewer than ${String(fewest)} outcomes say next to nothing.`

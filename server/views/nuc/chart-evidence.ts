@@ -2,7 +2,7 @@
 import type { ChartDto } from '../../contract/chart.ts';
 import type { NucSignals, StepKind, WeightStep } from '../../signals/types.ts';
 import { iso, isoOrNull } from '../../farm/wire.ts';
-import { dayOf, degC, grams, gramsPerHour, type Say } from '../../words/phrase.ts';
+import { dayOf, degC, grams, gramsPerHour, within, type Say } from '../../words/phrase.ts';
 import { rounded } from '../rounded.ts';
 
 type Evidence = Pick<ChartDto, 'nights' | 'steps' | 'departures' | 'driftCurve' | 'outlook'>;
@@ -82,7 +82,8 @@ function stepText(step: WeightStep, say: Say): string {
 function outlookOf({ outlook }: NucSignals, dawnMs: number, say: Say): Evidence['outlook'] {
   const { tonightMinC: night } = outlook;
   if (!night.ok) return null;
-  const text = `Lowest brood temperature expected in the night ahead: ${say(degC(night.value))} (${say(degC(night.low))} to ${say(degC(night.high))})`;
+  const set = (celsius: number): string => say(within(degC(celsius), night));
+  const text = `Lowest brood temperature expected in the night ahead: ${set(night.value)} (${set(night.low)} to ${set(night.high)})`;
   return {
     at: iso(dawnMs),
     minC: rounded(night.value, 2),

@@ -11,6 +11,7 @@ import {
   grams,
   kelvin,
   onDate,
+  within,
   type Figure,
   type Say,
   type Sentence,
@@ -25,7 +26,7 @@ const rests = (...estimates: readonly Estimate[]): Sentence[] => [
 
 function range(estimate: Estimate, figure: (value: number) => Figure, say: Say): string {
   if (!estimate.ok) return `not known: ${say(estimate.why)}`;
-  const set = (value: number): string => say(figure(value));
+  const set = (value: number): string => say(within(figure(value), estimate));
   const [value, low, high] = [set(estimate.value), set(estimate.low), set(estimate.high)];
   return low === high ? value : `${value} (${low} to ${high})`;
 }
@@ -170,7 +171,7 @@ function tonight(signals: NucSignals, say: Say): Note {
     'tonight',
     {
       title,
-      short: `${say(degC(tonightMinC.value))} at the lowest`,
+      short: `${say(within(degC(tonightMinC.value), tonightMinC))} at the lowest`,
       text: `Lowest brood temperature expected: ${range(tonightMinC, degC, say)}.${chance}`,
     },
     rests(tonightMinC),
@@ -178,9 +179,10 @@ function tonight(signals: NucSignals, say: Say): Note {
   );
 }
 
-/** `about 3 of 10`; a chance under one in a hundred is none that a keeper can use. */
+/** `about 3 of 10`. */
 function inTen(chance: number): string {
-  if (chance < 0.01) return 'none of 100';
+  if (chance === 0) return 'none of 100';
+  if (chance < 0.01) return 'fewer than 1 of 100';
   if (chance > 0.99) return 'nearly all';
   return chance < 0.1 || chance > 0.9
     ? `about ${String(Math.round(chance * 100))} of 100`

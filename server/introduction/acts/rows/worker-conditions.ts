@@ -1,6 +1,6 @@
 /** The chance that workers lay when she is let out: in the one chance of a rival with what the cells say. */
 import { layingWorkersClearedDays, layingWorkersWatchDays } from '../../../biology/figures.ts';
-import { chanceInWords } from '../../../words/chance.ts';
+import { chanceInWords, chancesBeside } from '../../../words/chance.ts';
 import { nothingYoungSeen } from '../../brood/brood-sights.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, type EffectiveFact } from '../../log/effective-facts.ts';
@@ -48,7 +48,7 @@ export function workersMayLay(situation: Situation): Condition | null {
   const chance = workersChance(state, nowMs);
   if (chance === null) return null;
   const figure = cite('days without a queen', layingWorkersWatchDays);
-  const said = `Chance that workers lay: ${chanceInWords(chance)}`;
+  const said = `Chance that workers lay: ${chancesBeside(limit)(chance)}`;
   const cells = sure()?.chance ?? 0;
   // Where the cells alone are too much, their look comes first.
   if (either(chance, cells) <= limit || cells > limit) return met(`${said}.`, figure);

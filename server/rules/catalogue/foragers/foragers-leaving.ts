@@ -35,7 +35,7 @@ export const foragersLeaving = defineRule({
         todo: say`Wait with the cut of ${dayOf(cut.targetMs)} for another flying day if the dates allow it. It has to be done by ${dayOf(cut.latestMs)}.`,
         byMs: cut.latestMs,
         seen: drift.completeness.ok
-          ? say`About ${percent(drift.completeness.value)} of the foragers have left (${percent(drift.completeness.low)} to ${percent(drift.completeness.high)}).`
+          ? say`So far ${percent(drift.completeness.value)} of the foragers have left (${percent(drift.completeness.low)} to ${percent(drift.completeness.high)}).`
           : say`There was too little flying weather since the move.`,
         why: say`Old bees that are still at home make the cut harder and the queen less welcome.`,
         howSure: drift.massG.ok

@@ -14,7 +14,7 @@ import { broodInReach } from './brood-at-stake.ts';
 import { foreseenHasCome, helpItKeepWarm } from './foreseen-has-come.ts';
 import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
 import { staysShut } from '../introduction-stage.ts';
-import { clock, degC, say, type Phrase } from '../../../words/phrase.ts';
+import { beside, clock, degC, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 /** Setting: chances at which a fall is told, in per cent: false alarms against chills that nobody is told of. */
@@ -156,12 +156,12 @@ function messageOf(
     ...helpItKeepWarm(isShut),
     byMs: nowMs + toLimit.value * 60_000,
     untilMs: nowMs + toLimit.high * 60_000 + laterMs,
-    seen: say`Brood at ${degC(latestC)} and falling; ${degC(limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
+    seen: say`Brood at ${beside(degC(latestC), limitC)} and falling; ${degC(limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
     why,
     howSure: say`Between ${clock(nowMs + toLimit.low * 60_000)} and ${clock(nowMs + toLimit.high * 60_000)}, if it goes on as it has.`,
     facts: [
       { name: 'At the limit about', ...clock(nowMs + toLimit.value * 60_000) },
-      { name: 'Brood', ...degC(latestC) },
+      { name: 'Brood', ...beside(degC(latestC), limitC) },
     ],
   };
 }

@@ -3,7 +3,7 @@ import { atLeast } from '../../engine/conditions.ts';
 import { broodInReach } from './brood-at-stake.ts';
 import { foreseenHasCome, helpItKeepWarm } from './foreseen-has-come.ts';
 import { staysShut } from '../introduction-stage.ts';
-import { degC, percent, say, type Phrase } from '../../../words/phrase.ts';
+import { beside, degC, percent, say, within, type Phrase } from '../../../words/phrase.ts';
 import type { AlertMessage } from '../../engine/types.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 import type { ChillOutlook } from '../../../signals/types.ts';
@@ -91,5 +91,5 @@ const beforeTheEvening = (isShut: boolean): Pick<AlertMessage, 'todo' | 'settleB
 
 const lowestExpected = ({ tonightMinC: min, limitC }: ChillOutlook) =>
   min.ok
-    ? say`The brood is expected to fall to ${degC(min.value)} (${degC(min.low)} to ${degC(min.high)}); it should stay over ${degC(limitC)}.`
+    ? say`The brood is expected to fall to ${beside(within(degC(min.value), min), limitC)} (${within(degC(min.low), min)} to ${within(degC(min.high), min)}); it should stay over ${degC(limitC)}.`
     : say`The brood is expected to fall under ${degC(limitC)}.`;

@@ -4,7 +4,7 @@ import { below } from '../../engine/conditions.ts';
 import { notApplicable } from '../../engine/rule.ts';
 import type { AlertMessage, Evaluation } from '../../engine/types.ts';
 import type { BroodAtStake } from './brood-at-stake.ts';
-import { clock, degC, hours, say } from '../../../words/phrase.ts';
+import { beside, clock, degC, hours, say } from '../../../words/phrase.ts';
 import { hourMs } from '../../../durations.ts';
 
 /** Setting: so long the alert stands at most once the brood is just over its limit again, ms. */
@@ -46,7 +46,7 @@ export function foreseenHasCome(
       ...helpItKeepWarm(isShut),
       untilMs: nowMs + standsMs,
       ...(harmMs !== null && { byMs: harmMs }),
-      seen: say`Brood went under ${degC(limitC)} at ${clock(sinceMs)}, and is at ${degC(nowC)}.`,
+      seen: say`Brood went under ${degC(limitC)} at ${clock(sinceMs)}, and is at ${beside(degC(nowC), limitC)}.`,
       why,
       howSure:
         harmMs === null
@@ -54,7 +54,7 @@ export function foreseenHasCome(
           : say`${takes} If it stays as cold as now, that is at about ${clock(harmMs)}.`,
       facts: [
         { name: 'Under its limit since', ...clock(sinceMs) },
-        { name: 'Brood', ...degC(nowC) },
+        { name: 'Brood', ...beside(degC(nowC), limitC) },
       ],
     },
     evidence: { place: 'brood', fromMs: sinceMs - 6 * hourMs, toMs: nowMs, limit: limitC },

@@ -1,7 +1,7 @@
 /** What the rules about cold and heat share: one dose, its limits, and the words for it. */
 import type { BroodDay, ThermalDose } from '../../../signals/types.ts';
 import { above, atLeast, below, holds } from '../../engine/conditions.ts';
-import { clock, degC, hours, say } from '../../../words/phrase.ts';
+import { beside, clock, degC, hours, say } from '../../../words/phrase.ts';
 import { decide, limit, noData, type Finding } from '../../engine/rule.ts';
 import type { AlertMessage, Evaluation } from '../../engine/types.ts';
 
@@ -73,15 +73,15 @@ export function judgeDose(
 function messageOf(dose: ThermalDose, nowMs: number, { todo, why, settleBy, what }: Words): AlertMessage {
   const since = dose.sinceMs ?? nowMs;
   const side = dose.direction === 'cold' ? 'under' : 'over';
-  const nowC = dose.nowC ?? dose.limitC;
+  const now = beside(degC(dose.nowC ?? dose.limitC), dose.limitC);
   return {
     todo,
-    seen: say`${what} at ${degC(nowC)}, ${side} ${degC(dose.limitC)} since ${clock(since)}.`,
+    seen: say`${what} at ${now}, ${side} ${degC(dose.limitC)} since ${clock(since)}.`,
     why,
     howSure: say`Measured at one spot; a probe that slipped off the cluster reads the same.`,
     ...(settleBy && { settleBy }),
     facts: [
-      { name: 'Temperature', ...degC(nowC) },
+      { name: 'Temperature', ...now },
       { name: 'Limit', ...degC(dose.limitC) },
       { name: 'Lasting', ...hours((nowMs - since) / 3_600_000) },
       { name: 'Dose', value: dose.degreeHours, unit: '°C·h' },
