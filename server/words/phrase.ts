@@ -21,6 +21,7 @@ export type FigureUnit =
   | 'instant'
   | 'day'
   | 'date'
+  | 'm'
   | 'V'
   | 'MB'
   | 'bees';
@@ -77,6 +78,8 @@ export const grams = (value: number): Figure => ({ value, unit: 'g' });
 /** What left a nuc, to ten grams: no scale tells it closer. */
 export const gramsLeft = (value: number): Figure => grams(Math.round(value / 10) * 10);
 export const gramsPerHour = (value: number): Figure => ({ value, unit: 'g/h' });
+/** A distance on the ground: in metres and kilometres for every reader, as the log asks for it. */
+export const metres = (value: number): Figure => ({ value, unit: 'm' });
 export const minutes = (value: number): Figure => ({ value, unit: 'min' });
 export const hours = (value: number): Figure => ({ value, unit: 'h' });
 export const days = (value: number): Figure => ({ value, unit: 'd' });
@@ -152,6 +155,8 @@ function setValue({ value, unit, whole }: Figure, display: Display): string {
       return local(value, display, false);
     case 'date':
       return local(value, { ...display, timeZone: 'UTC' }, false);
+    case 'm':
+      return distance(value);
     case 'V':
       return `${fixed(value, 2)} V`;
     case 'MB':
@@ -186,6 +191,9 @@ function mass(g: number, weight: Display['weight']): string {
   const pounds = g / gramsPerPound;
   return Math.abs(pounds) * 16 < 15.95 ? `${fixed(pounds * 16, 1)} oz` : `${fixed(pounds, 2)} lb`;
 }
+
+const distance = (m: number): string =>
+  m < 999.5 ? `${fixed(m, m < 9.5 ? 1 : 0).replace(/\.0$/, '')} m` : `${fixed(m / 1000, 1)} km`;
 
 /** Nobody plans by the tenth of a day weeks ahead. */
 function plural(value: number, word: string): string {

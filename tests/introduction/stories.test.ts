@@ -8,9 +8,12 @@ import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './suppo
 import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import type { IntroductionState } from '../../server/introduction/state.ts';
 import { stageWords } from '../../server/introduction/stage-words.ts';
+import { setFor } from '../../server/words/phrase.ts';
 import { at, zone } from './support/field-log.ts';
 import type { Expected, Question, Story } from './support/story.ts';
 import { instant, stateOn } from './support/story-state.ts';
+
+const set = setFor({ timeZone: zone, temperature: 'C', weight: 'kg' });
 
 const gates = {
   'cut the cells': mayCutCells,
@@ -25,7 +28,7 @@ function check(story: Story, expected: Expected): void {
   const asked = Object.keys(expected.may ?? {}) as Question[];
   const answers = asked.map((question) => gates[question](state, noEvidence, nowMs));
   const said = answers.map(({ answer }, i) => [asked[i], answer]);
-  const why = answers.flatMap((answer) => [answer.headline, ...answer.reasons.map(({ text }) => text)]);
+  const why = answers.flatMap((answer) => [answer.headline, ...answer.reasons.map(({ text }) => set(text))]);
   expect(Object.fromEntries(said), why.join('\n')).toEqual(expected.may ?? {});
   if (expected.says !== undefined) expect(why.join('\n')).toContain(expected.says);
   if (expected.notSays !== undefined) expect(why.join('\n')).not.toContain(expected.notSays);

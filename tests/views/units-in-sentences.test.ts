@@ -57,14 +57,14 @@ const signals = {
 it('in the figure behind a reason', () => {
   const told = (set: Say): string[] => [
     figureWords(15, 'Cel', set),
-    figureWords('13 to 15', 'Cel', set),
     figureWords(140, 'g', set),
     figureWords(7, 'd', set),
     figureWords(0.09, '1', set),
-    figureWords('2.5 frames', '', set),
+    figureWords(4000, 'm', set),
+    figureWords(10, 'm', set),
   ];
-  expect(told(metric)).toEqual(['15.0 °C', '13 to 15 °C', '140 g', '7 d', 'about 1 in 11', '2.5 frames']);
-  expect(told(imperial)).toEqual(['59.0 °F', '13 to 15 °C', '4.9 oz', '7 d', 'about 1 in 11', '2.5 frames']);
+  expect(told(metric)).toEqual(['15.0 °C', '140 g', '7 d', 'about 1 in 11', '4.0 km', '10 m']);
+  expect(told(imperial)).toEqual(['59.0 °F', '4.9 oz', '7 d', 'about 1 in 11', '4.0 km', '10 m']);
 });
 
 it('on the chart', () => {
@@ -93,6 +93,8 @@ it('about the foragers, at the gates, and in the log', () => {
   const { foragersGone, outlook } = gateEvidence(signals, 0.05, null);
   expect(`${imperial(foragersGone.text)} ${imperial(outlook?.text ?? '')}`).not.toMatch(/°C|\d k?g\b/);
   expect(imperial(outlook?.text ?? '')).toMatch(/86\.0 °F .*needs 59\.0 °F/);
+  // The same way in the log, at the gates and in the figure behind a reason.
+  expect(factWords({ kind: 'moved', metres: 12_000 }, undefined, metric)).toBe('Moved 12.0 km');
   const fed = { kind: 'fed', feed: 'syrup', kilograms: 1.5 } as const;
   expect([factWords(fed, undefined, metric), factWords(fed, undefined, imperial)]).toEqual([
     'Fed syrup, 1.50 kg',

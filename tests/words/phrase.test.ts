@@ -15,6 +15,7 @@ import {
   hours,
   inWords,
   kelvin,
+  metres,
   minutes,
   percent,
   plain,
@@ -68,6 +69,11 @@ const rows: readonly { figure: Figure; inMetric: string; inImperial: string }[] 
     inMetric: 'just under 32 °C',
     inImperial: '89 °F',
   },
+  { figure: metres(9.6), inMetric: '10 m', inImperial: '10 m' },
+  { figure: metres(0.5), inMetric: '0.5 m', inImperial: '0.5 m' },
+  { figure: metres(999.6), inMetric: '1.0 km', inImperial: '1.0 km' },
+  { figure: metres(1260), inMetric: '1.3 km', inImperial: '1.3 km' },
+  { figure: metres(12_000), inMetric: '12.0 km', inImperial: '12.0 km' },
   { figure: plain(3), inMetric: '3', inImperial: '3' },
   { figure: plain(2.345), inMetric: '2.35', inImperial: '2.35' },
   { figure: { value: 3.301, unit: 'V' }, inMetric: '3.30 V', inImperial: '3.30 V' },
@@ -104,7 +110,7 @@ describe('figures', () => {
 });
 
 describe('any figure', () => {
-  const units = ['°C', 'K', 'g', 'g/h', 'min', 'h', 'd', '%', '', '°C·h', 'V', 'MB', 'bees'] as const;
+  const units = ['°C', 'K', 'g', 'g/h', 'min', 'h', 'd', '%', '', '°C·h', 'V', 'm', 'MB', 'bees'] as const;
   it('has no hyphen for a minus, no negative nought, and never more of a unit than the next larger one holds', () => {
     fc.assert(
       fc.property(
@@ -114,7 +120,7 @@ describe('any figure', () => {
         (unit, value, display) => {
           const words = setFigure({ value, unit }, display);
           expect(words).not.toMatch(/-\d|−0(\.0+)?(?![.\d])/);
-          expect(words).not.toMatch(/^−?(1000 g|16\.0 oz|90 min|48 hours|1000 MB)\b/);
+          expect(words).not.toMatch(/^−?(1000 g|16\.0 oz|90 min|48 hours|1000 m|1000 MB)\b/);
         },
       ),
     );

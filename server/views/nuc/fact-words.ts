@@ -1,5 +1,5 @@
 /** Entries of the field log in a keeper's words, one line each. */
-import { grams, type Say } from '../../words/phrase.ts';
+import { grams, metres, type Say } from '../../words/phrase.ts';
 import type {
   CellCounts,
   EggPlace,
@@ -122,7 +122,7 @@ const wordsOf: { readonly [K in FactKind]: (fact: FactOf<K>, context: Context) =
       oldQueen[fact.oldQueen],
       cellsBeforeText(fact),
     ),
-  moved: ({ metres }) => `Moved ${String(metres)} m`,
+  moved: (fact, { say }) => `Moved ${say(metres(fact.metres))}`,
   inspection: (fact) =>
     join(
       lookText('Looked through', fact),
