@@ -3,7 +3,8 @@
  * three weeks without a queen on; bees calm down within days of a balling (common practice).
  */
 import { describe } from 'vitest';
-import { hiveSigns, layingWorkers } from '../../server/introduction/acts/common-conditions.ts';
+import { layingWorkers } from '../../server/introduction/acts/common-conditions.ts';
+import { hiveSigns } from '../../server/introduction/acts/hive-signs.ts';
 import { moveDistance } from '../../server/introduction/acts/move-condition.ts';
 import { frame, hung, split, table, type Entries, type Setup } from './support/conditions.ts';
 import { at, facts } from './support/field-log.ts';
@@ -256,6 +257,82 @@ table('bees at the cage', (state) => hiveSigns(state, state.nowMs).at(-1), [
     now: at(10, 12),
     says: 'met',
   },
+]);
+
+const bitTwoDays: Entries = [split, hung, cage(8, 'biting'), cage(9, 'biting')];
+const virgin: Entries = [[at(12), facts.inspection({ everyFrameChecked: false, virginSeen: true })]];
+table('bees that bit for days, and are calm', (state) => hiveSigns(state, state.nowMs).at(-2), [
+  {
+    name: 'nobody looked for the cause',
+    log: [...bitTwoDays, cage(10, 'feeding')],
+    now: at(10, 12),
+    says: ['wait', { first: 'look-through' }],
+    text: 'Nobody has looked for the cause since',
+  },
+  {
+    name: 'beside a queen of one’s own: the cells are cut',
+    log: [...bitTwoDays, cage(10, 'feeding')],
+    now: at(10, 12),
+    over: ownQueen,
+    says: ['wait', { first: 'cut-cells' }],
+  },
+  { name: 'looked for', log: [...bitTwoDays, cage(10, 'feeding'), look], now: at(12, 12), says: 'met' },
+  {
+    name: 'looked for on some frames',
+    log: [...bitTwoDays, cage(10, 'feeding'), ...virgin],
+    now: at(12, 12),
+    says: ['wait', { first: 'look-through' }],
+  },
+  {
+    name: 'looked for on the first day, after they bit',
+    log: [...bitTwoDays, [at(8, 12), facts.inspection()], cage(10, 'feeding')],
+    now: at(10, 12),
+    says: 'met',
+  },
+  {
+    name: 'a test frame told',
+    log: [...bitTwoDays, ...frame(10, 12, 3), cage(12, 'feeding')],
+    now: at(12, 12),
+    says: 'met',
+  },
+  {
+    name: 'a test frame told nothing',
+    log: [...bitTwoDays, ...frame(10, 10, 0), cage(12, 'feeding')],
+    now: at(12, 12),
+    says: ['wait', { first: 'look-through' }],
+  },
+  {
+    name: 'looked for, and they bit again for two days since',
+    log: [
+      ...bitTwoDays,
+      cage(10, 'feeding'),
+      look,
+      cage(13, 'biting'),
+      cage(14, 'biting'),
+      cage(15, 'feeding'),
+    ],
+    now: at(15, 12),
+    says: ['wait', { first: 'look-through' }],
+  },
+  {
+    name: 'calm between, and bit on one day more',
+    log: [...bitTwoDays, cage(10, 'feeding'), cage(11, 'biting'), cage(12, 'feeding')],
+    now: at(12, 12),
+    says: ['wait', { first: 'look-through' }],
+  },
+  {
+    name: 'on one day',
+    log: [
+      split,
+      hung,
+      cage(8, 'biting'),
+      [at(8, 16), facts.atCage({ behaviour: 'biting' })],
+      cage(9, 'feeding'),
+    ],
+    now: at(9, 12),
+    says: null,
+  },
+  { name: 'biting still: that asks for it', log: bitTwoDays, now: at(9, 12), says: null },
 ]);
 
 table('the distance it was moved', (state) => moveDistance(state), [

@@ -1,11 +1,9 @@
 /** Conditions that more than one act asks for. */
 import {
-  calmAfterBallingDays,
   layingWorkersWatchDays,
   eggStageDays,
   highEnd,
   layingWorkersLookDays,
-  bitingTooLongDays,
 } from '../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { earliestLookForEarlier } from '../queen/earliest-look.ts';
@@ -19,8 +17,8 @@ import type { IntroductionState } from '../state.ts';
 import { heldBack, searchedEnough } from './days/test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
 import type { FactKind } from '../log/facts.ts';
-import { blocked, cite, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
-import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from './starts.ts';
+import { blocked, cite, met, pending, type Condition, type MetBy } from './condition.ts';
+import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
 import { sentence } from '../../words/sentence.ts';
 
 /** Calendar day after the loss on which no egg of the old queen is left. */
@@ -196,94 +194,5 @@ export function layingWorkers(state: IntroductionState, nowMs: number): Conditio
         'So long without a queen, workers may lay: look for several eggs a cell and drone brood in worker cells, the signs of laying workers.',
         { first: 'look-through' },
         figure,
-      );
-}
-
-/** Laying workers, a queen that was balled, and bees that bite at the cage. */
-export const hiveSigns = (state: IntroductionState, nowMs: number): readonly Condition[] =>
-  present([layingWorkers(state, nowMs), afterBalling(state, nowMs), temper(state)]);
-
-/** A balling stands until its cause was looked for and the bees were calm at the cage some days later. */
-function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number): Condition | null {
-  const { balledAtMs, atTheCage } = signs;
-  if (balledAtMs === null) return null;
-  const figure = cite('days to calm bees after a balling', calmAfterBallingDays);
-  const searched = looks.all.some(
-    (look) => look.complete && dayNumber(balledAtMs, look.atMs, setup.timeZone) >= 0,
-  );
-  if (!searched) {
-    return blocked(
-      'She was balled',
-      'A queen was balled, and nobody has looked for the cause: look on every frame, bees shaken off, for a cell and a virgin.',
-      { first: 'look-through' },
-    );
-  }
-  const fromMs = startOfDayAfter(balledAtMs, calmAfterBallingDays.value, setup.timeZone);
-  if (nowMs < fromMs) {
-    return pending(
-      'She was balled',
-      'A queen was balled: watch the bees on the cage again after some days.',
-      { untilMs: fromMs },
-      figure,
-    );
-  }
-  return atTheCage !== null && atTheCage.atMs >= fromMs && atTheCage.what !== 'biting'
-    ? met('Days after the balling the bees were calm at the cage.', figure)
-    : pending(
-        'Watch the bees on the cage first',
-        'A queen was balled, and no calm bees at the cage are logged since these days have passed.',
-        { first: 'watch-cage' },
-        figure,
-      );
-}
-
-/** Bees that bite for a second day have a cause: looked for on every frame, then by a test frame. */
-function bitingStill(state: IntroductionState): Condition | null {
-  const { signs, looks, testFrames, setup } = state;
-  const { bitingSinceMs, atTheCage } = signs;
-  if (bitingSinceMs === null || atTheCage === null) return null;
-  const days = dayNumber(bitingSinceMs, atTheCage.atMs, setup.timeZone);
-  if (days < 1) return null;
-  const searched = looks.all.some((look) => look.complete && look.atMs > bitingSinceMs);
-  const cause = 'They bit on two days or more, as bees with a queen, a virgin or a cell do';
-  // Beside a queen of one's own cells are found for sure: who looks for the cause cuts them.
-  if (!searched)
-    return blocked('The bees bite at the cage', `${cause}: look on every frame, bees shaken off.`, {
-      first: cutOnTheDay(state) ? 'cut-cells' : 'look-through',
-    });
-  const tested = testFrames.some(({ outMs }) => outMs !== null && outMs > bitingSinceMs);
-  return days >= bitingTooLongDays.value && !tested
-    ? blocked(
-        'The bees bite at the cage',
-        `${cause}. No look found it: give a test frame.`,
-        byTestFrame(state),
-      )
-    : null;
-}
-
-function temper(state: IntroductionState): Condition {
-  const { signs, setup } = state;
-  const { atTheCage, temperament } = signs;
-  if (atTheCage?.what === 'biting') {
-    return (
-      bitingStill(state) ??
-      blocked(
-        'The bees bite at the cage',
-        'They bite, cling or try to sting: look for a cell, a virgin or a larva, and watch them again the next day.',
-        { first: 'watch-cage', fromMs: startOfDayAfter(atTheCage.atMs, 1, setup.timeZone) },
-      )
-    );
-  }
-  const angry = temperament?.what === 'hostile' && temperament.atMs > (atTheCage?.atMs ?? -Infinity);
-  if (angry)
-    return blocked(
-      'The bees are hostile',
-      'The bees were hostile at the last visit: watch them on the cage first.',
-      { first: 'watch-cage' },
-    );
-  return atTheCage
-    ? met('The bees were calm at the cage.')
-    : unknown(
-        'Watch the bees on the cage before you open it: feeding and fanning is good, biting and clinging is not.',
       );
 }

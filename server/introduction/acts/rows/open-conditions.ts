@@ -18,13 +18,13 @@ import type { IntroductionState } from '../../state.ts';
 import {
   begun,
   earlierQueenOut,
-  hiveSigns,
   leftTogether,
   notClosed,
   present,
   queenlessness,
 } from '../common-conditions.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
+import { hiveSigns } from '../hive-signs.ts';
 import { moveDistance } from '../move-condition.ts';
 import { foragersStay } from '../../log/move-distance.ts';
 import type { Situation } from '../situation.ts';
