@@ -6,6 +6,7 @@ import type {
   IngestBatch,
   QuarantinedMessage,
 } from '../server/store/port.ts';
+import { batteryUnits } from './bare-battery.ts';
 import type { Arrival, Receive } from './broker/link.ts';
 import { decodeMessage, type Understood } from './decode/decode-message.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
@@ -90,6 +91,7 @@ class MessageReception implements Reception {
   readonly #status: StatusKeeper;
   readonly #memory: ReturnType<typeof restoreMemory>;
   readonly #quality = qualityGate();
+  readonly #batteryUnit = batteryUnits();
   readonly #instantOf = distinctInstants();
   readonly #ourTopics = new Set<string>();
   #mappings: readonly Mapping[];
@@ -220,13 +222,17 @@ class MessageReception implements Reception {
     const besides = lastKnown.length + announcements.length + (quarantine === undefined ? 0 : 1);
     const [first] = readings;
     if (!first && besides === 0 && !repeat) return undefined;
-    if (first && readings.length === 1 && besides === 0) return this.#quality.judge(first);
+    if (first && readings.length === 1 && besides === 0) return this.#judge(first);
     return {
-      readings: readings.map((reading) => this.#quality.judge(reading)),
+      readings: readings.map((reading) => this.#judge(reading)),
       lastKnown,
       quarantined: quarantine === undefined ? none : [quarantinedMessage(arrival, quarantine, receivedAtMs)],
       announcements,
     };
+  }
+
+  #judge(reading: IncomingReading): IncomingReading {
+    return this.#quality.judge(this.#batteryUnit(reading));
   }
 
   /**

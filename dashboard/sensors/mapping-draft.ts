@@ -42,6 +42,13 @@ export function guess(pointer: string): { readonly quantity: Quantity; readonly 
   return found && { quantity: found[1], unit: found[2] };
 }
 
+/** A battery of 3.7 is no 3.7 per cent: as the server reads one that names no unit. */
+function unitAt({ pointer }: Leaf, value: number, unit: string): string {
+  if (unit !== '%EL' || /pct|percent/i.test(lastKey(pointer))) return unit;
+  if (value > 1 && value < 5 && !Number.isInteger(value)) return 'V';
+  return value > 1000 ? 'mV' : unit;
+}
+
 export const unitsFor: Readonly<Record<Quantity, readonly string[]>> = {
   weight: ['kg', 'g', 'lb', 'oz', 'counts'],
   temperature: ['Cel', '°F', 'K'],
@@ -73,8 +80,9 @@ export function draftFrom(topic: string, leaves: readonly Leaf[] | undefined): D
   const levels = topic.split('/');
   const values = (leaves ?? []).flatMap((leaf) => {
     const found = guess(leaf.pointer === '' ? `/${levels.at(-1) ?? ''}` : leaf.pointer);
-    if (!found || numberIn(leaf) === undefined) return [];
-    return [{ pointer: leaf.pointer, probe: '', ...found }];
+    const value = numberIn(leaf);
+    if (!found || value === undefined) return [];
+    return [{ pointer: leaf.pointer, probe: '', ...found, unit: unitAt(leaf, value, found.unit) }];
   });
   return {
     name: `Messages like ${topic}`.slice(0, 100),

@@ -42,6 +42,12 @@ describe('a first guess', () => {
   ])('%s is %s in %s', (pointer, quantity, unit) => {
     expect(guess(pointer)).toEqual({ quantity, unit });
   });
+  it('takes a battery of 3 to 4 that names no unit for volts, and thousands for millivolts', () => {
+    const unitOf = (value: number): string | undefined =>
+      draftFrom('shed/node-9', leavesOf(`{"battery":${String(value)}}`)).values[0]?.unit;
+    expect(draftFrom('n', leavesOf('{"battery_pct":3.7}')).values[0]?.unit).toBe('%EL');
+    expect([3.71, 3710, 86, 86.5, 4].map(unitOf)).toEqual(['V', 'mV', '%EL', '%EL', '%EL']);
+  });
   it('is none for what is not a reading', () => {
     expect(guess('/seq')).toBeUndefined();
   });

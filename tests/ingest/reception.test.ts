@@ -138,3 +138,29 @@ test('the quarantine knows that the broker had kept a message', async () => {
   }
   expect(quarantined().map(({ retained = false }) => retained)).toEqual([true, false]);
 });
+
+describe('a battery that names no unit', () => {
+  const units = async (payloads: readonly string[]): Promise<readonly string[]> => {
+    const { send, port } = reception({});
+    for (const payload of payloads) await send('welcomb/s/battery', payload);
+    return port.batches.flatMap(({ readings }) =>
+      readings.map(({ value, unit }) => `${String(value)} ${unit}`),
+    );
+  };
+  it.each([
+    {
+      name: 'a whole number after volts is volts',
+      sent: ['4.02', '4', '3.98'],
+      is: ['4.02 V', '4 V', '3.98 V'],
+    },
+    { name: 'alone it is per cent', sent: ['4'], is: ['4 %EL'] },
+    { name: 'after per cent it is per cent', sent: ['5', '4', '3'], is: ['5 %EL', '4 %EL', '3 %EL'] },
+    {
+      name: 'of a sensor that tells both it is per cent',
+      sent: ['80', '{"value": 3.7, "unit": "V"}', '4'],
+      is: ['80 %EL', '3.7 V', '4 %EL'],
+    },
+  ])('$name', async ({ sent, is }) => {
+    expect(await units(sent)).toEqual(is);
+  });
+});
