@@ -217,7 +217,25 @@ function local(atMs: number, { timeZone, hours, dateOrder }: Display, withTime: 
   const day = `${dayNames[at.dayOfWeek - 1] ?? ''} ${date}`;
   if (!withTime) return day;
   const minute = String(at.minute).padStart(2, '0');
-  return hours === 12
-    ? `${day} ${String(at.hour % 12 || 12)}:${minute} ${at.hour < 12 ? 'am' : 'pm'}`
-    : `${day} ${String(at.hour).padStart(2, '0')}:${minute}`;
+  const time =
+    hours === 12
+      ? `${String(at.hour % 12 || 12)}:${minute} ${at.hour < 12 ? 'am' : 'pm'}`
+      : `${String(at.hour).padStart(2, '0')}:${minute}`;
+  return isShownTwice(at) ? `${day} ${time} ${offsetInWords(at)}` : `${day} ${time}`;
 }
+
+/** In the night in which clocks are put back. */
+function isShownTwice(at: Temporal.ZonedDateTime): boolean {
+  const there = at.toPlainDateTime();
+  const [first, last] = (['earlier', 'later'] as const).map(
+    (disambiguation) => there.toZonedDateTime(at.timeZoneId, { disambiguation }).epochMilliseconds,
+  );
+  return first !== last;
+}
+
+/** `UTC+2`, `UTC−3:30`. */
+const offsetInWords = ({ offset }: Temporal.ZonedDateTime): string =>
+  `UTC${offset
+    .replace(/^([+-])0/, '$1')
+    .replace(/:00$/, '')
+    .replace('-', '−')}`;

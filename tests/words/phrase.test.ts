@@ -1,5 +1,6 @@
 /** Figures are set for their reader: °C or °F, kg or lb, and the clock of the place. */
 import fc from 'fast-check';
+import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import { setCondition, atLeast, below, holds } from '../../server/rules/engine/conditions.ts';
 import {
@@ -166,6 +167,37 @@ describe('instants', () => {
     { at: midnight, hours: 24, dateOrder: 'month-day', expected: 'Thu May 28 00:00' },
   ] as const)('with $hours hours, $dateOrder: $expected', ({ at, hours, dateOrder, expected }) => {
     expect(setFigure(clock(at), { ...metric, timeZone: 'UTC', hours, dateOrder })).toBe(expected);
+  });
+});
+
+describe('the night in which clocks are put back', () => {
+  // tz database 2026: back at 03:00 in Berlin, at 02:00 in St John’s and on Lord Howe (there by half an hour).
+  it.each([
+    ['Europe/Berlin', '2026-10-25'],
+    ['America/St_Johns', '2026-11-01'],
+    ['Australia/Lord_Howe', '2026-04-05'],
+  ])('names the zone of the times that come twice, and of no other, in %s', (timeZone, date) => {
+    const fromMs = Temporal.PlainDate.from(date).toZonedDateTime({ timeZone }).epochMilliseconds;
+    const times = Array.from({ length: 60 }, (_, i) => fromMs + i * 900_000);
+    const told = times.map((atMs) => setFigure(clock(atMs), { ...metric, timeZone }));
+    expect(new Set(told).size).toBe(times.length);
+    for (const [i, atMs] of times.entries()) {
+      const there = Temporal.Instant.fromEpochMilliseconds(atMs)
+        .toZonedDateTimeISO(timeZone)
+        .toPlainDateTime();
+      const [first, last] = (['earlier', 'later'] as const).map(
+        (disambiguation) => there.toZonedDateTime(timeZone, { disambiguation }).epochMilliseconds,
+      );
+      expect(told[i]?.includes('UTC'), told[i]).toBe(first !== last);
+    }
+  });
+  it('says it as the page does', () => {
+    const berlin = Date.parse('2026-10-25T00:30:00Z');
+    expect(setFigure(clock(berlin), metric)).toBe('Sun 25 Oct 02:30 UTC+2');
+    expect(setFigure(clock(berlin), { ...metric, hours: 12 })).toBe('Sun 25 Oct 2:30 am UTC+2');
+    expect(setFigure(dayOf(berlin), metric)).toBe('Sun 25 Oct');
+    const stJohns = Date.parse('2026-11-01T04:15:00Z');
+    expect(setFigure(clock(stJohns), imperial)).toBe('Sun 1 Nov 01:45 UTC−2:30');
   });
 });
 

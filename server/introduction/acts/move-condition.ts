@@ -10,7 +10,7 @@ export function moveDistance({ facts, split }: IntroductionState): Condition | n
   const metres = movedMetres(facts);
   if (split === null || metres === null || movedWithoutThem(facts)) return null;
   if (foragersStay(facts)) {
-    const text = say`The nuc was moved ${inMetres(metres)}, and beyond 3 to 5 km foragers don’t find home. The old bees stay, and they take a strange queen less readily: watch them on the cage for longer, or bring the nuc back to the parent’s apiary.`;
+    const text = say`The nuc was moved ${inMetres(metres)}, and beyond 3 to 5 km foragers don’t find home. The old bees stay, and they take a strange queen less readily. Watch them on the cage for longer, or bring the nuc back to the parent’s apiary.`;
     return faulty(text, cite('range within which foragers fly home', homingRangeMetres));
   }
   if (metres >= standMetres.value) return null;
