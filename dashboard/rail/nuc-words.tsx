@@ -54,8 +54,7 @@ function nextWords(one: NucSummary): string {
   const zone = zoneOfSite(step.siteId);
   const date = localDate(Date.parse(step.target), zone);
   const today = localDate(serverMinute.value, zone);
-  const planned = step.state === 'overdue' && date < today ? date : undefined;
-  const since = overdueSince([step], today, (iso) => localDate(Date.parse(iso), zone)) ?? planned;
+  const since = overdueSince([step], today, (iso) => localDate(Date.parse(iso), zone));
   const when =
     since === undefined ? relativeDate(date, today) : `overdue since ${relativeDate(since, today)}`;
   return `${when}: ${step.label ?? step.whatToDo}`;

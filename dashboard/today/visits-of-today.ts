@@ -11,8 +11,6 @@ export interface NucVisit {
   readonly steps: readonly PlanStepDto[];
   /** What the day was meant for and something forbids. */
   readonly blocked: readonly PlanStepDto[];
-  /** The first day on which any of it was meant to be done. */
-  readonly since: string;
 }
 
 export interface SiteVisit {
@@ -63,36 +61,36 @@ export function visitsOfToday(
 const isDue = (step: PlanStepDto): boolean => step.state !== 'done' && step.blockedBy === undefined;
 
 function nucVisits(days: PlanDto['items']): readonly NucVisit[] {
-  const nucs = new Map<string, { since: string; steps: PlanStepDto[] }>();
-  for (const { date, steps } of days) {
-    for (const step of steps.filter(({ state }) => state !== 'done')) {
-      const one = nucs.get(step.nucId) ?? { since: date, steps: [] };
-      one.steps.push(step);
-      nucs.set(step.nucId, one);
-    }
-  }
+  const nucs = new Map<string, PlanStepDto[]>();
+  for (const step of days.flatMap(({ steps }) => steps.filter(({ state }) => state !== 'done')))
+    nucs.set(step.nucId, [...(nucs.get(step.nucId) ?? []), step]);
   return [...nucs]
-    .map(([nucId, { since, steps }]) => ({
+    .map(([nucId, steps]) => ({
       nucId,
       nucName: steps[0]?.nucName ?? '',
       steps: steps.filter(isDue),
       blocked: steps.filter(({ blockedBy }) => blockedBy !== undefined),
-      since,
     }))
     .sort((a, b) => byName(a.nucName, b.nucName));
 }
 
-/** The last day on which the first of what is overdue was to be done: its target moves on with today. */
-export const overdueSince = (
-  steps: readonly Pick<PlanStepDto, 'state' | 'latest'>[],
+/**
+ * The last day on which the first of what is overdue was to be done, for its target moves on with today; where its last day
+ * is not over, the day for which it was planned.
+ */
+export function overdueSince(
+  steps: readonly Pick<PlanStepDto, 'state' | 'target' | 'latest'>[],
   today: string,
   dayOf: (iso: string) => string,
-): string | undefined =>
-  steps
-    .filter(({ state }) => state === 'overdue')
-    .map(({ latest }) => dayOf(latest))
-    .filter((day) => day < today)
-    .sort()[0];
+): string | undefined {
+  const overdue = steps.filter(({ state }) => state === 'overdue');
+  const firstBeforeToday = (days: string[]): string | undefined =>
+    days.filter((day) => day < today).sort()[0];
+  return (
+    firstBeforeToday(overdue.map(({ latest }) => dayOf(latest))) ??
+    firstBeforeToday(overdue.map(({ target }) => dayOf(target)))
+  );
+}
 
 /** Nobody can do anything about a queen who is late, and what is due in the nuc goes first. */
 const withoutLateQueen = (open: readonly PlanStepDto[]): readonly PlanStepDto[] => {

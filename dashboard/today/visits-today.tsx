@@ -106,10 +106,9 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
 const unbroken = (words: string): string => words.replaceAll(' ', '\u00a0');
 
 /** `overdue since Thu 26 Nov`, or by when the first of it has to be done. */
-function untilWords({ steps, since }: NucVisit, today: string, siteId: string): string {
+function untilWords({ steps }: NucVisit, today: string, siteId: string): string {
   const dayOf = (iso: string): string => localDate(Date.parse(iso), zoneOfSite(siteId));
-  const planned = since < today && steps.some(({ state }) => state === 'overdue') ? since : undefined;
-  const overdue = overdueSince(steps, today, dayOf) ?? planned;
+  const overdue = overdueSince(steps, today, dayOf);
   if (overdue !== undefined) return `overdue since ${unbroken(dateInWords(overdue))}`;
   const latest = steps.map((step) => dayOf(step.latest)).sort()[0];
   if (latest === undefined) return '';

@@ -41,8 +41,13 @@ const planOf = (...items: PlanDto['items']): PlanDto => ({ items, unavailable: [
 
 describe('visits of today', () => {
   const today = '2026-05-14';
+  const lateStep = {
+    state: 'overdue',
+    target: '2026-05-12T10:00:00Z',
+    latest: '2026-05-12T22:00:00Z',
+  } as const;
   const plan = planOf(
-    day('2026-05-12', 'b', [step('Nuc 11', 'Look for the queen', { state: 'overdue' })], ['veil']),
+    day('2026-05-12', 'b', [step('Nuc 11', 'Look for the queen', lateStep)], ['veil']),
     day(
       today,
       'b',
@@ -68,7 +73,7 @@ describe('visits of today', () => {
       ['Nuc 2', 'Cut the cells, hang the cage'],
       ['Nuc 11', 'Look for the queen'],
     ]);
-    expect(b!.nucs[1]!.since).toBe('2026-05-12');
+    expect(overdueSince(b!.nucs[1]!.steps, today, (iso) => iso.slice(0, 10))).toBe('2026-05-12');
   });
 
   it('have what is forbidden apart, and nothing to bring for it', () => {
@@ -179,6 +184,11 @@ describe('what is overdue', () => {
 
   it('is so since the last day for it, though it is planned for today', () => {
     expect(overdueSince([until('2026-05-11'), until('2026-05-09')], '2026-05-14', dayOf)).toBe('2026-05-09');
+  });
+
+  it('is so since the day for which it was planned, where that is over and its last day is today', () => {
+    const steps = [{ ...until('2026-05-14'), target: '2026-05-13T10:00:00Z' }, until('2026-05-14')];
+    expect(overdueSince(steps, '2026-05-14', dayOf)).toBe('2026-05-13');
   });
 
   it('is nothing that is only due, and nothing on its last day', () => {
