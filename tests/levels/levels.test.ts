@@ -8,6 +8,7 @@ import { driftRowsOf } from './drift-cases.ts';
 import { driftTally, massTally, saidRight } from './drift-level.ts';
 import { goneVerdict } from './gone-level.ts';
 import { medianLevel, shareLevel, table } from './level.ts';
+import { full } from '../support/size.ts';
 import { stepTally } from './steps-level.ts';
 
 const seeds = (from: number, n: number): number[] => Array.from({ length: n }, (_, i) => from + i);
@@ -44,15 +45,19 @@ describe('levels, a small part', () => {
     expect(tallies.reduce((sum, t) => sum + t.made, 0)).toBe(0);
   }, 60_000);
 
-  it('without an outside sensor the nest alone tells of chill nights', () => {
-    const nights = secondWeak(seeds(120, 30)).flatMap((nuc) => chillNights(withoutOutside(nuc)));
-    const verdicts = nights.map((night) => verdictOf(night));
-    const warned = verdicts.filter((verdict) => verdict === 'warned').length;
-    const chilled = warned + verdicts.filter((verdict) => verdict === 'missed').length;
-    expect(chilled).toBeGreaterThan(15);
-    // The whole tells 65 %: of twenty fewer than 40 % in one case in a hundred (binomial).
-    expect(warned / chilled).toBeGreaterThan(0.4);
-  }, 60_000);
+  it.runIf(full)(
+    'without an outside sensor the nest alone tells of chill nights',
+    () => {
+      const nights = secondWeak(seeds(120, 30)).flatMap((nuc) => chillNights(withoutOutside(nuc)));
+      const verdicts = nights.map((night) => verdictOf(night));
+      const warned = verdicts.filter((verdict) => verdict === 'warned').length;
+      const chilled = warned + verdicts.filter((verdict) => verdict === 'missed').length;
+      expect(chilled).toBeGreaterThan(15);
+      // The whole tells 65 %: of twenty fewer than 40 % in one case in a hundred (binomial).
+      expect(warned / chilled).toBeGreaterThan(0.4);
+    },
+    60_000,
+  );
 
   it('ordinary nucs raise no false warning of chilling', () => {
     const verdicts = seeds(100, 3).flatMap((seed) => chillVerdicts(seed, 'usual', 'clean'));

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { secondNest } from '../levels/second-nest.ts';
 import { secondWorld } from '../levels/second-generator.ts';
 import { lagged } from '../../server/signals/bins.ts';
+import { sized } from '../support/size.ts';
 import { countAlerts, failingFound } from './alert-counts.ts';
 import { foundOn, sumOf } from './handlings.ts';
 import { watch, type WatchedHive } from './watched-hive.ts';
@@ -35,10 +36,10 @@ function madeHive(seed: number, failsOnDay?: number): WatchedHive {
 
 describe('made hives', () => {
   it('well ones raise nothing; beside it, a fixed limit does not either', () => {
-    const all = [501, 502].map((seed) => watch(madeHive(seed), { stepMs }));
+    const all = [501, 502].slice(0, sized(1, 2)).map((seed) => watch(madeHive(seed), { stepMs }));
     for (const log of ['plain', 'at-stake'] as const) expect(countAlerts(all, log).raised).toEqual([]);
     expect(countAlerts(all, 'plain').fixedPerMonth).toBe(0);
-    expect(countAlerts(all, 'plain').months).toBeCloseTo((2 * (days - 1)) / 30.44, 1);
+    expect(countAlerts(all, 'plain').months).toBeCloseTo((all.length * (days - 1)) / 30.44, 1);
   }, 60_000);
 
   it.each([

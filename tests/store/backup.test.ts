@@ -1,5 +1,5 @@
 /** Backups are whole, checked and rotated; a restore never makes things worse; the size is told. */
-import { existsSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { listBackups } from '../../server/store/backup/backup.ts';
@@ -89,14 +89,15 @@ describe('a backup', { timeout: 60_000 }, () => {
     const store = temporaryStore({ nowMs: () => nowMs });
     const folder = temporaryFolder();
     writeFileSync(join(folder, 'my notes.txt'), 'keep');
-    for (let n = 0; n < 5; n += 1) {
-      nowMs += day;
-      await store.backup(folder, 3);
-    }
+    const { file } = await store.backup(folder, 3);
+    for (const name of ['02', '03', '05'])
+      copyFileSync(file, join(folder, `welcomb-202605${name}T000000Z.sqlite`));
+    nowMs += 5 * day;
+    await store.backup(folder, 3);
     expect(listBackups(folder).map((file) => basename(file))).toEqual([
       'welcomb-20260506T000000Z.sqlite',
       'welcomb-20260505T000000Z.sqlite',
-      'welcomb-20260504T000000Z.sqlite',
+      'welcomb-20260503T000000Z.sqlite',
     ]);
     expect(existsSync(join(folder, 'my notes.txt'))).toBe(true);
   });

@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { IncomingReading } from '../../server/store/port.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
+import { sized } from '../support/size.ts';
 import { day, hour, may1, minute, reading } from './support/made-up.ts';
 import { OneTable } from './support/one-table.ts';
 import { temporaryFolder } from './support/temporary-store.ts';
@@ -174,7 +175,7 @@ describe('two layers against one table', () => {
           }
         },
       ),
-      { numRuns: 80, seed: 20260501 },
+      { numRuns: sized(40, 400), seed: 20260501 },
     );
-  }, 60_000);
+  }, 300_000);
 });
