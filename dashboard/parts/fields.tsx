@@ -1,7 +1,7 @@
 /** Form fields with their labels, hints and big targets. */
 import type { ComponentChildren } from 'preact';
-import { useId } from 'preact/hooks';
-import { typedNumber } from '../format/typed.ts';
+import { useId, useState } from 'preact/hooks';
+import { numberFault, typedNumber } from '../format/typed.ts';
 
 interface Common {
   readonly label: string;
@@ -76,6 +76,11 @@ export function Text({ value, onValue, type = 'text', label, about, hint, fault,
     </Around>
   );
 }
+
+/** For a number, with a point or a comma. */
+export const NumberText = ({ fault, ...rest }: TextProps) => (
+  <Text {...rest} fault={numberFault(rest.value) ?? fault} />
+);
 
 export function LongText({ value, onValue, label, hint, fault, rows = 3 }: TextProps & { rows?: number }) {
   const id = useId();
@@ -213,8 +218,10 @@ export function Stepper({
   first = least + step,
 }: StepperProps) {
   const id = useId();
+  const [unclear, setUnclear] = useState<string | undefined>();
   const shown = value === undefined ? '' : words(value);
   const set = (to: number): void => {
+    setUnclear(undefined);
     onValue(Math.min(most, Math.max(least, Math.round(to / step) * step)));
   };
   return (
@@ -245,6 +252,7 @@ export function Stepper({
           onChange={(event) => {
             const text = event.currentTarget.value;
             const typed = typedNumber(text);
+            setUnclear(numberFault(text));
             if (Number.isFinite(typed)) set(typed);
             else if (text.trim() === '' && onClear) onClear();
             // What is no number is not left standing beside another value.
@@ -262,7 +270,7 @@ export function Stepper({
           +
         </button>
       </span>
-      {fault !== undefined && <p class="fault">{fault}</p>}
+      {(unclear ?? fault) !== undefined && <p class="fault">{unclear ?? fault}</p>}
     </div>
   );
 }

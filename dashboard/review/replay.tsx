@@ -5,7 +5,7 @@ import { call } from '../api/client.ts';
 import { typedNumber } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { count, limitIn } from '../format/units.ts';
-import { Select, Stepper, Text } from '../parts/fields.tsx';
+import { NumberText, Select, Stepper } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nucs } from '../state/farm.ts';
@@ -59,7 +59,7 @@ export function ReplaySection() {
             ]}
           />
           {choice && (
-            <Text
+            <NumberText
               label={`Try it at${choice.shown.unit === '' ? '' : `, ${choice.shown.unit}`}`}
               {...field('value')}
               fault={fits || values.value === '' ? undefined : `It has to lie between ${choice.range}.`}

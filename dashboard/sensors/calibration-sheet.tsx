@@ -7,7 +7,7 @@ import { typedNumber } from '../format/typed.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
 import type { Option } from '../parts/fields.tsx';
-import { Choice, Text } from '../parts/fields.tsx';
+import { Choice, NumberText } from '../parts/fields.tsx';
 import type { FormState } from '../parts/form.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
@@ -130,7 +130,7 @@ function CalibrationForm({ channel, done }: { channel: Channel; done: () => void
       {kind === 'two-point' && <TwoPoints channel={channel} form={form} />}
       {kind === 'tare' && <p>Its newest reading becomes zero. Use it with nothing on the scale.</p>}
       {kind !== 'tare' && (
-        <Text
+        <NumberText
           label={
             kind === 'scale' ? 'Factor' : kind === 'two-point' ? `The known weight, ${unit}` : `Add, ${unit}`
           }

@@ -6,7 +6,7 @@ import { typedNumber } from '../format/typed.ts';
 import { count, limitIn } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
-import { Select, Text } from '../parts/fields.tsx';
+import { NumberText, Select } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { ResourceView } from '../parts/resource-view.tsx';
 import { nucs, sites } from '../state/farm.ts';
@@ -166,7 +166,7 @@ function Limit(limit: LimitProps) {
   const [least, most] = [words(field.min), words(field.max)];
   return (
     <Form of={form} class="limit">
-      <Text
+      <NumberText
         label={`${field.about}${shown.unit === '' ? '' : `, ${shown.unit}`}`}
         {...form.field('typed')}
         hint={`${field.setAt === 'standard' ? '' : `${setAtWords[field.setAt]}; `}default ${words(field.standard)}, ${least} to ${most}`}

@@ -6,7 +6,7 @@ import { filled, typedNumber } from '../format/typed.ts';
 import { fixed } from '../format/units.ts';
 import { deviceZone } from '../format/when.ts';
 import { ActionOutcome, useAction } from '../parts/action-button.tsx';
-import { LongText, Select, Text } from '../parts/fields.tsx';
+import { LongText, NumberText, Select, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
@@ -113,8 +113,8 @@ function SiteForm({ site, done }: { site?: Site; done: () => void }) {
           form.set({ lat, lon });
         }}
       />
-      <Text label="Latitude, degrees" {...field('lat')} hint="north is positive; such as 52.1" />
-      <Text
+      <NumberText label="Latitude, degrees" {...field('lat')} hint="north is positive; such as 52.1" />
+      <NumberText
         label="Longitude, degrees"
         {...field('lon')}
         hint="east is positive; such as 9.9. A tenth of a degree is near enough for dusk and dawn."

@@ -7,7 +7,7 @@ import { call, newId } from '../api/client.ts';
 import { isoAt, localDate } from '../format/calendar.ts';
 import { typedNumber } from '../format/typed.ts';
 import { fromShown, newest, shownUnit } from '../format/units.ts';
-import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
+import { Choice, NumberText, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { Term } from '../parts/term.tsx';
@@ -151,7 +151,7 @@ function NucForm({ waiting, sensors }: { waiting: readonly Channel[]; sensors: r
           options={all.map((each) => ({ value: each.id, words: each.name }))}
         />
         <Choice label="The box is of" {...field('box')} options={optionsOf(boxes)} />
-        <Text
+        <NumberText
           label={`Empty box with frames and floor, ${shownUnit('kg', display.value)}`}
           {...field('empty')}
           hint="if you know it; without it stores can’t be told from wood"

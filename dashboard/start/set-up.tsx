@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import { call, newId } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
-import { Text } from '../parts/fields.tsx';
+import { NumberText, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm, type FormState } from '../parts/form.tsx';
 import { degrees, UseThisPlace, ZoneSelect } from '../settings/sites.tsx';
 import { nucsChanged } from '../state/farm.ts';
@@ -111,8 +111,8 @@ function SiteFields({ form: { field, set } }: Part) {
           Dusk, dawn and the forecast need a position. Without one, the main city of the time zone is taken;
           you can change it under Settings.
         </p>
-        <Text label="Latitude, degrees" {...field('lat')} hint="north is positive; such as 52.1" />
-        <Text label="Longitude, degrees" {...field('lon')} hint="east is positive; such as 9.9" />
+        <NumberText label="Latitude, degrees" {...field('lat')} hint="north is positive; such as 52.1" />
+        <NumberText label="Longitude, degrees" {...field('lon')} hint="east is positive; such as 9.9" />
         <ZoneSelect {...field('zone')} />
       </details>
     </>

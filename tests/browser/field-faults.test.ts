@@ -91,3 +91,20 @@ it.skipIf(missing('Chromium', chromium))(
     await end();
   },
 );
+
+it.skipIf(missing('Chromium', chromium))('a number that can be read in two ways is not guessed', async () => {
+  const { page, open, end } = await visit({ context: { viewport: phone, locale: 'en-GB' } });
+  await open('#/settings');
+  const farm = page.getByRole('region', { name: 'Farm', exact: true });
+  const limit = farm.getByRole('textbox', { name: 'Let the queen out when a rival is less likely than' });
+  const before = await limit.inputValue();
+  await limit.fill('1,234');
+  await limit.blur();
+  await farm.getByText('Write 1234 or 1.234: the comma can mean either.').waitFor();
+  expect(await limit.inputValue()).toBe(before);
+  await limit.fill('4,5');
+  await limit.blur();
+  expect(await limit.inputValue()).toBe('4.5');
+  expect(await farm.getByText('can mean either').count()).toBe(0);
+  await end();
+});
