@@ -22,7 +22,7 @@ describe('add bees', () => {
       name: 'one frame of bees',
       log: [few],
       now: at(2, 8),
-      window: '2 00:00 | 2 10:00 | 3 23:59',
+      window: '0 00:00 | 2 10:00 | 1 23:59',
       why: 'Too few bees',
     },
     { name: 'three frames of bees', log: [split], now: at(2, 8), window: null },

@@ -73,3 +73,13 @@ it('ends after ninety days, with all that lies on it', () => {
   ];
   expect(Math.max(...ends)).toBeLessThanOrEqual(90);
 });
+
+it('never says of what is forbidden that it is overdue', () => {
+  const sick: Entry[] = [
+    [at(1), facts.arrived()],
+    [at(1, 11), { kind: 'brood-disease', found: 'signs' }],
+  ];
+  const words = railOn(at(4), sick, course.slice(0, 1))?.inWords;
+  expect(words).toContain('Next: hang the cage');
+  expect(words).not.toContain('hang the cage, overdue');
+});

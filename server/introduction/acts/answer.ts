@@ -139,6 +139,7 @@ function inOneSearch(steps: ReadonlyMap<ActKind, PlanStep>, { clock }: Situation
 const withLook = (search: PlanStep, look: PlanStep): Partial<PlanStep> => ({
   whatToDo: `${search.whatToDo} Look for a virgin, the youngest brood, several eggs a cell and drone brood in worker cells too, and log them.`,
   why: [...look.why, ...search.why],
+  latestMs: Math.min(look.latestMs, search.latestMs),
 });
 
 /** The plan with what is blocked, by what, and the acts that settle it. */
@@ -161,11 +162,11 @@ function withPermissions(
     const { offered: _barred, ...rest } = step;
     // What is to be done days after she comes has no day, barred or not.
     steps.set(kind, { ...((step.afterArrivalDays ?? 0) > 0 ? step : rest), blocked });
-    for (const { kind: first, fromMs, because } of permissionOf(kind).first) {
+    for (const { kind: first, fromMs, ...asks } of permissionOf(kind).first) {
       const there = steps.get(first);
       if (asked.has(first) || (there && !there.done && !there.offered)) continue;
       const row = rowOf(first);
-      const draft = row.asked?.(situation, { because, fromMs: fromMs ?? situation.nowMs });
+      const draft = row.asked?.(situation, { ...asks, fromMs: fromMs ?? situation.nowMs });
       if (!draft) continue;
       asked.set(first, draft);
       steps.set(

@@ -7,7 +7,7 @@ import {
 } from '../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { earliestLookForEarlier } from '../queen/earliest-look.ts';
-import { lastOf } from '../log/effective-facts.ts';
+import { lastOf, ofKind } from '../log/effective-facts.ts';
 import type { GateEvidence } from './gate.ts';
 import { mayBeOut, strangerSeen } from '../queen/queen-state.ts';
 import { disprovedFromMs, eggsInDoubt, layingSignWords, perhapsHers } from '../brood/eggs-in-doubt.ts';
@@ -17,7 +17,7 @@ import type { IntroductionState } from '../state.ts';
 import { heldBack, searchedEnough } from './days/test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
 import type { FactKind } from '../log/facts.ts';
-import { blocked, cite, met, pending, type Condition, type MetBy } from './condition.ts';
+import { blocked, cite, met, pending, since, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
 import { sentence } from '../../words/sentence.ts';
 
@@ -78,18 +78,34 @@ function byEggsOrTestFrame(state: IntroductionState, nowMs: number): readonly [M
       ];
 }
 
+/** A queen that nobody let out was last seen then, or what only one can have laid; NaN where nobody can date that. */
+export const strangerSeenMs = ({ queen, facts, contradictions }: IntroductionState): number =>
+  strangerSeen(queen)
+    ? (queen.lastSeenAtMs ?? NaN)
+    : (lastOf(ofKind(facts, 'inspection').filter(({ fact }) => fact.layingQueenSeen))?.atMs ??
+      lastOf(contradictions)?.atMs ??
+      NaN);
+
+/** A virgin was seen: when is the last look that saw one. */
+export const virginInIt = ({ looks }: IntroductionState): Condition =>
+  since(
+    looks.all.findLast(({ virginSeen }) => virginSeen === true)?.atMs ?? NaN,
+    blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
+      first: 'take-queen-out',
+    }),
+  );
+
 /** No queen of any kind is known or feared in the box, by what the log shows. */
 export function queenlessness(state: IntroductionState, nowMs: number): Condition {
   const { queenless, queenlessWhy } = state.evidence;
   if (queenless === 'shown') return met(`Queenless: ${queenlessWhy}.`);
   if (queenless === 'contradicted') {
-    return blocked(
-      'A queen may be in the box',
-      sentence(queenlessWhy),
-      queenToFind(state.evidence) || strangerSeen(state.queen)
-        ? { first: 'take-queen-out' }
-        : byTestFrame(state),
-    );
+    return queenToFind(state.evidence) || strangerSeen(state.queen)
+      ? since(
+          strangerSeenMs(state),
+          blocked('A queen may be in the box', sentence(queenlessWhy), { first: 'take-queen-out' }),
+        )
+      : blocked('A queen may be in the box', sentence(queenlessWhy), byTestFrame(state));
   }
   const [metBy, how] = byEggsOrTestFrame(state, nowMs);
   return pending('Show first that the box is queenless', `${sentence(queenlessWhy)} ${how}`, metBy);
@@ -134,9 +150,8 @@ export function leftTogether(state: IntroductionState, { lookFirst }: GateEviden
     state.facts.some(({ atMs, fact }) => atMs >= lookFirst.sinceMs && looksIntoIt.has(fact.kind))
   )
     return null;
-  return pending(lookFirst.headline, lookFirst.text, {
-    first: state.queen.inCageSinceMs === null ? 'look-through' : 'watch-cage',
-  });
+  const first = state.queen.inCageSinceMs === null ? 'look-through' : 'watch-cage';
+  return since(lookFirst.sinceMs, pending(lookFirst.headline, lookFirst.text, { first }));
 }
 
 const signSeen: Readonly<Record<LayingSign['what'], string>> = {
@@ -149,10 +164,13 @@ const signSeen: Readonly<Record<LayingSign['what'], string>> = {
 function lookAgainForWorkers({ what, atMs }: LayingSign, nowMs: number, timeZone: string): Condition {
   const fromMs = startOfDayAfter(atMs, 1, timeZone);
   const text = `${signSeen[what]}, seen once. So soon without a queen workers hardly lay: look for eggs on every frame again. Several in a cell, on the walls, or drone brood in worker cells confirm it.`;
-  return pending(
-    'Look again for laying workers',
-    text,
-    nowMs < fromMs ? { first: 'look-through', fromMs, untilMs: fromMs } : { first: 'look-through' },
+  return since(
+    fromMs,
+    pending(
+      'Look again for laying workers',
+      text,
+      nowMs < fromMs ? { first: 'look-through', fromMs, untilMs: fromMs } : { first: 'look-through' },
+    ),
   );
 }
 
@@ -189,10 +207,18 @@ export function layingWorkers(state: IntroductionState, nowMs: number): Conditio
   const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= layingWorkersLookDays.value;
   return fresh
     ? met('No sign of laying workers at the last look.', figure)
-    : pending(
-        'Look for laying workers first',
-        'So long without a queen, workers may lay: look for several eggs a cell and drone brood in worker cells, the signs of laying workers.',
-        { first: 'look-through' },
-        figure,
+    : since(
+        Math.max(
+          looked === null
+            ? watchFrom
+            : startOfDayAfter(looked, layingWorkersLookDays.value + 1, setup.timeZone),
+          queen.lastSeenAtMs ?? -Infinity,
+        ),
+        pending(
+          'Look for laying workers first',
+          'So long without a queen, workers may lay: look for several eggs a cell and drone brood in worker cells, the signs of laying workers.',
+          { first: 'look-through' },
+          figure,
+        ),
       );
 }

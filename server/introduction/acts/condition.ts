@@ -40,6 +40,8 @@ export interface Condition {
     readonly answer: 'wait' | 'stop';
     readonly headline: string;
     readonly metBy: MetBy;
+    /** Since when the act that meets it is wanted; absent where nobody can date that. */
+    readonly sinceMs?: number;
   };
 }
 
@@ -73,13 +75,24 @@ export const blocked = (headline: string, text: Sentence, metBy: MetBy, figure?:
   unmet: { answer: 'stop', headline, metBy },
 });
 
+/** What meets it is wanted since then. */
+export const since = (sinceMs: number, condition: Condition): Condition =>
+  condition.unmet && Number.isFinite(sinceMs)
+    ? { ...condition, unmet: { ...condition.unmet, sinceMs } }
+    : condition;
+
 /** May it be done? With `wait`, `untilMs` is when that may change by itself; `first` are the acts that it waits for. */
 export interface Permission {
   readonly answer: 'go' | 'wait' | 'stop';
   /** Null with `go`. */
   readonly headline: string | null;
   readonly untilMs?: number;
-  readonly first: readonly { readonly kind: ActKind; readonly fromMs?: number; readonly because: Sentence }[];
+  readonly first: readonly {
+    readonly kind: ActKind;
+    readonly fromMs?: number;
+    readonly sinceMs?: number;
+    readonly because: Sentence;
+  }[];
   /** What decided first, then everything that was looked at. */
   readonly reasons: readonly Reason[];
 }
@@ -94,6 +107,7 @@ const firstOf = ({ unmet, reason }: Condition): Permission['first'] =>
           kind: unmet.metBy.first,
           because: reason.text,
           ...(unmet.metBy.fromMs === undefined ? {} : { fromMs: unmet.metBy.fromMs }),
+          ...(unmet.sinceMs === undefined ? {} : { sinceMs: unmet.sinceMs }),
         },
       ]
     : [];

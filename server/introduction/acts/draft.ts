@@ -46,4 +46,6 @@ export interface Draft extends StepWindow {
 export interface Asked {
   readonly because: Sentence;
   readonly fromMs: number;
+  /** Since when it is wanted; absent where nobody can date that. */
+  readonly sinceMs?: number;
 }

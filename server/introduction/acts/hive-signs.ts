@@ -5,12 +5,12 @@ import { lastOf } from '../log/effective-facts.ts';
 import { bitingSpells } from '../log/signs.ts';
 import type { IntroductionState } from '../state.ts';
 import { byTestFrame, layingWorkers, present } from './common-conditions.ts';
-import { blocked, cite, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
+import { blocked, cite, met, pending, since, unknown, type Condition, type MetBy } from './condition.ts';
 import { cutOnTheDay } from './starts.ts';
 
 /** Laying workers, a queen that was balled, and bees that bite at the cage. */
 export const hiveSigns = (state: IntroductionState, nowMs: number): readonly Condition[] =>
-  present([layingWorkers(state, nowMs), bitForDays(state), afterBalling(state, nowMs), temper(state)]);
+  present([layingWorkers(state, nowMs), bitBefore(state), afterBalling(state, nowMs), temper(state)]);
 
 /** A balling stands until its cause was looked for and the bees were calm at the cage some days later. */
 function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number): Condition | null {
@@ -21,10 +21,13 @@ function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number)
     (look) => look.complete && dayNumber(balledAtMs, look.atMs, setup.timeZone) >= 0,
   );
   if (!searched) {
-    return blocked(
-      'She was balled',
-      'A queen was balled, and nobody has looked for the cause: look on every frame, bees shaken off, for a cell and a virgin.',
-      { first: 'look-through' },
+    return since(
+      balledAtMs,
+      blocked(
+        'She was balled',
+        'A queen was balled, and nobody has looked for the cause: look on every frame, bees shaken off, for a cell and a virgin.',
+        { first: 'look-through' },
+      ),
     );
   }
   const fromMs = startOfDayAfter(balledAtMs, calmAfterBallingDays.value, setup.timeZone);
@@ -38,11 +41,14 @@ function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number)
   }
   return atTheCage !== null && atTheCage.atMs >= fromMs && atTheCage.what !== 'biting'
     ? met('Days after the balling the bees were calm at the cage.', figure)
-    : pending(
-        'Watch the bees on the cage first',
-        'A queen was balled, and no calm bees at the cage are logged since these days have passed.',
-        { first: 'watch-cage' },
-        figure,
+    : since(
+        fromMs,
+        pending(
+          'Watch the bees on the cage first',
+          'A queen was balled, and no calm bees at the cage are logged since these days have passed.',
+          { first: 'watch-cage' },
+          figure,
+        ),
       );
 }
 
@@ -56,19 +62,32 @@ const lookForCause = (state: IntroductionState): MetBy => ({
 const searchedSince = ({ looks }: IntroductionState, bitMs: number): boolean =>
   looks.all.some((look) => look.complete && look.atMs > bitMs);
 
+/** The last time that they bit at every visit to the cage, on two days or more; from the second day on it has a cause. */
+function bitForDays({ facts, setup }: IntroductionState): { fromMs: number; secondDayMs: number } | null {
+  const spells = bitingSpells(facts).flatMap((visits) => {
+    const [fromMs = NaN] = visits;
+    const secondDayMs = visits.find((atMs) => dayNumber(fromMs, atMs, setup.timeZone) >= 1);
+    return secondDayMs === undefined ? [] : [{ fromMs, secondDayMs }];
+  });
+  return lastOf(spells) ?? null;
+}
+
 /** Bees that bite for a second day have a cause: looked for on every frame, then by a test frame. */
 function bitingStill(state: IntroductionState): Condition | null {
   const { signs, testFrames, setup } = state;
   const { bitingSinceMs, atTheCage } = signs;
-  if (bitingSinceMs === null || atTheCage === null) return null;
-  const days = dayNumber(bitingSinceMs, atTheCage.atMs, setup.timeZone);
-  if (days < 1) return null;
+  const spell = bitForDays(state);
+  if (bitingSinceMs === null || atTheCage === null || spell?.fromMs !== bitingSinceMs) return null;
   if (!searchedSince(state, bitingSinceMs))
-    return blocked(
-      'The bees bite at the cage',
-      `${biteForDays}: look on every frame, bees shaken off.`,
-      lookForCause(state),
+    return since(
+      spell.secondDayMs,
+      blocked(
+        'The bees bite at the cage',
+        `${biteForDays}: look on every frame, bees shaken off.`,
+        lookForCause(state),
+      ),
     );
+  const days = dayNumber(bitingSinceMs, atTheCage.atMs, setup.timeZone);
   const tested = testFrames.some(({ outMs }) => outMs !== null && outMs > bitingSinceMs);
   return days >= bitingTooLongDays.value && !tested
     ? blocked(
@@ -80,12 +99,9 @@ function bitingStill(state: IntroductionState): Condition | null {
 }
 
 /** That they are calm once shows no cause to be gone: it is looked for still, unless a test frame told. */
-function bitForDays(state: IntroductionState): Condition | null {
-  const { facts, testFrames, setup, signs } = state;
-  if (signs.bitingSinceMs !== null) return null;
-  const spell = lastOf(
-    bitingSpells(facts).filter(({ fromMs, toMs }) => dayNumber(fromMs, toMs, setup.timeZone) >= 1),
-  );
+function bitBefore(state: IntroductionState): Condition | null {
+  const { testFrames, signs } = state;
+  const spell = signs.bitingSinceMs === null ? bitForDays(state) : null;
   if (!spell) return null;
   if (searchedSince(state, spell.fromMs))
     return met('The bees bit for days; every frame was looked through since.');
@@ -95,10 +111,13 @@ function bitForDays(state: IntroductionState): Condition | null {
   );
   return told
     ? met('The bees bit for days; a test frame told since.')
-    : pending(
-        'Look for what made the bees bite',
-        `${biteForDays}. Nobody has looked for the cause since: look on every frame, bees shaken off.`,
-        lookForCause(state),
+    : since(
+        spell.secondDayMs,
+        pending(
+          'Look for what made the bees bite',
+          `${biteForDays}. Nobody has looked for the cause since: look on every frame, bees shaken off.`,
+          lookForCause(state),
+        ),
       );
 }
 
@@ -106,21 +125,23 @@ function temper(state: IntroductionState): Condition {
   const { signs, setup } = state;
   const { atTheCage, temperament } = signs;
   if (atTheCage?.what === 'biting') {
+    const fromMs = startOfDayAfter(atTheCage.atMs, 1, setup.timeZone);
+    const text =
+      'They bite, cling or try to sting: look for a cell, a virgin or a larva, and watch them again the next day.';
     return (
       bitingStill(state) ??
-      blocked(
-        'The bees bite at the cage',
-        'They bite, cling or try to sting: look for a cell, a virgin or a larva, and watch them again the next day.',
-        { first: 'watch-cage', fromMs: startOfDayAfter(atTheCage.atMs, 1, setup.timeZone) },
-      )
+      since(fromMs, blocked('The bees bite at the cage', text, { first: 'watch-cage', fromMs }))
     );
   }
   const angry = temperament?.what === 'hostile' && temperament.atMs > (atTheCage?.atMs ?? -Infinity);
   if (angry)
-    return blocked(
-      'The bees are hostile',
-      'The bees were hostile at the last visit: watch them on the cage first.',
-      { first: 'watch-cage' },
+    return since(
+      temperament.atMs,
+      blocked(
+        'The bees are hostile',
+        'The bees were hostile at the last visit: watch them on the cage first.',
+        { first: 'watch-cage' },
+      ),
     );
   return atTheCage
     ? met('The bees were calm at the cage.')

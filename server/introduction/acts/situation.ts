@@ -6,7 +6,7 @@ import type { FactKind } from '../log/facts.ts';
 import { inHand } from '../queen/queen-state.ts';
 import type { GateEvidence } from './gate.ts';
 import type { PlanOptions } from './plan-step.ts';
-import { nextVisit, splitInstant, type Clock, type StepWindow } from './days/plan-windows.ts';
+import { late, nextVisit, splitInstant, type Clock, type StepWindow } from './days/plan-windows.ts';
 import type { IntroductionState } from '../state.ts';
 import type { ActKind, Asked, Draft } from './draft.ts';
 import { lazy } from '../../lazily.ts';
@@ -98,8 +98,14 @@ export function soon({ nowMs, clock }: Pick<Situation, 'nowMs' | 'clock'>, fromM
   return { earliestMs, targetMs, latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1 };
 }
 
+/** Wanted since then, or from then on: while it is not done it is planned for today, and its last day stays. */
+export const soonSince = (situation: Pick<Situation, 'nowMs' | 'clock'>, sinceMs: number): StepWindow => {
+  const { nowMs, clock } = situation;
+  return sinceMs > nowMs ? soon(situation, sinceMs) : late(soon({ nowMs: sinceMs, clock }), nowMs, clock);
+};
+
 /** Another act waits for it: at the next visit. */
-export const soonFor = (situation: Situation, { because, fromMs }: Asked): Draft => ({
-  ...soon(situation, fromMs),
+export const soonFor = (situation: Situation, { because, fromMs, sinceMs }: Asked): Draft => ({
+  ...(sinceMs === undefined ? soon(situation, fromMs) : soonSince(situation, sinceMs)),
   why: [because],
 });

@@ -144,16 +144,13 @@ const atCage = (signs: Signs, what: Behaviour, atMs: number): Signs => ({
   bitingSinceMs: what === 'biting' ? (signs.bitingSinceMs ?? atMs) : null,
 });
 
-/** The first and the last visit to the cage of each time that they bit at every one. */
-export function bitingSpells(facts: readonly EffectiveFact[]): readonly { fromMs: number; toMs: number }[] {
-  const spells: { fromMs: number; toMs: number }[] = [];
-  let bit = false;
+/** Visits to the cage of each time that they bit at every one. */
+export function bitingSpells(facts: readonly EffectiveFact[]): readonly (readonly number[])[] {
+  const spells: number[][] = [[]];
   for (const { atMs, fact } of facts) {
     if ((fact.kind !== 'cage-checked' && fact.kind !== 'candy-opened') || !fact.behaviour) continue;
-    const last = bit ? spells.pop() : undefined;
-    bit = fact.behaviour === 'biting';
-    if (last) spells.push(bit ? { ...last, toMs: atMs } : last);
-    else if (bit) spells.push({ fromMs: atMs, toMs: atMs });
+    if (fact.behaviour === 'biting') spells.at(-1)?.push(atMs);
+    else spells.push([]);
   }
   return spells;
 }

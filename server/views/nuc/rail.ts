@@ -248,7 +248,7 @@ function inWords({ state, signals, plan, nuc }: NucAnalysis, nowMs: number): str
   const done = plan.filter((step) => step.done).map((step) => stepLabel(step, mesh).toLowerCase());
   const next = plan.find((step) => !step.done && !step.offered);
   const upcoming = next
-    ? ` Next: ${next.label.toLowerCase()}${next.latestMs < nowMs ? ', overdue' : ''}.`
+    ? ` Next: ${next.label.toLowerCase()}${stepState(next, nowMs) === 'overdue' ? ', overdue' : ''}.`
     : '';
   return `${nuc.name}${day}, ${name}. ${line}${done.length > 0 ? ` Done: ${done.join(', ')}.` : ''}${upcoming}`;
 }

@@ -18,7 +18,7 @@ import { emergedByMs, leavesNoCell, livingCells, onceAVisit } from '../../log/lo
 import { searchedEnough } from '../days/test-frame-plan.ts';
 import type { ActRow, ActWords } from '../act.ts';
 import type { Draft } from '../draft.ts';
-import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
+import { doneBy, soonFor, soonSince, type Situation } from '../situation.ts';
 import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
 import { search, visit } from '../words.ts';
 import { cutConditions, lookForCellsToo } from './cut-conditions.ts';
@@ -148,7 +148,7 @@ function lookAgainDraft(situation: Situation): Draft | null {
   if (eggsBesideCage(state))
     return {
       why: ['Eggs were seen, and her cage was not empty: they may be another queen’s.'],
-      ...soon(situation),
+      ...soonSince(situation, queen.eggsBesideCageAtMs ?? nowMs),
     };
   const cutMs = cellCutMs(state);
   if (cutMs !== null) {
@@ -251,7 +251,7 @@ export const cutAfterRelease: ActRow = {
                 ? 'A living cell was seen after she was let out: a virgin from it would kill her, or she was given up.'
                 : 'One look before she came out misses cells, and so does a look for her. A virgin from one would kill her.',
           ],
-          ...soon(situation),
+          ...soonSince(situation, situation.state.looks.leftStanding?.atMs ?? situation.nowMs),
         }
       : null,
   asked: soonFor,

@@ -19,12 +19,12 @@ import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { hiveSigns } from '../hive-signs.ts';
 import { framesOfBees } from '../frames-of-bees.ts';
-import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts';
+import { doneBy, latestOf, soon, soonFor, soonSince, type Situation } from '../situation.ts';
 import { cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
 import { hang, lastLookMs, waitsForCutMs } from './hang-window.ts';
-import { hangConditions, keepHer, tooFewBees } from './hang-conditions.ts';
+import { hangConditions, keepHer, tooFewBees, tooFewBeesSinceMs } from './hang-conditions.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
 
@@ -105,7 +105,10 @@ export const addBees: ActRow = {
     const { queen, outcome, day0Ms } = state;
     const few = outcome === null && day0Ms !== null && queen.releasedAtMs === null && tooFewBees(state);
     return few && !oldQueenToBeFound(state) && queen.where !== 'dead' && queen.where !== 'gone'
-      ? { why: ['Too few bees keep neither brood nor queen warm.'], ...soon(situation) }
+      ? {
+          why: ['Too few bees keep neither brood nor queen warm.'],
+          ...soonSince(situation, Math.max(tooFewBeesSinceMs(state), day0Ms)),
+        }
       : null;
   },
   asked: soonFor,

@@ -1,7 +1,7 @@
 /** Signs of brood disease: nothing is carried into the nuc or out of it until they are ruled out, nor a queen hung. */
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
-import { blocked, type Condition } from '../condition.ts';
+import { blocked, since, type Condition } from '../condition.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { soonFor } from '../situation.ts';
 import { atHome } from '../words.ts';
@@ -10,10 +10,13 @@ import { atHome } from '../words.ts';
 export const carriesNothing = ({ signs }: IntroductionState): Condition | null =>
   signs.diseaseAtMs === null
     ? null
-    : blocked(
-        'Signs of brood disease',
-        'Signs of brood disease are logged, and not that they are ruled out. Until then no queen, brood, bees or combs come in or go out.',
-        { first: 'call-inspector' },
+    : since(
+        signs.diseaseAtMs,
+        blocked(
+          'Signs of brood disease',
+          'Signs of brood disease are logged, and not that they are ruled out. Until then no queen, brood, bees or combs come in or go out.',
+          { first: 'call-inspector' },
+        ),
       );
 
 export const callInspector: ActRow = {

@@ -12,8 +12,10 @@ import {
   notClosed,
   present,
   queenlessness,
+  strangerSeenMs,
+  virginInIt,
 } from '../common-conditions.ts';
-import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import { blocked, cite, met, pending, since, unknown, type Condition } from '../condition.ts';
 import { countsOfBees, framesOfBees } from '../frames-of-bees.ts';
 import type { Situation } from '../situation.ts';
 import { carriesNothing } from './disease.ts';
@@ -27,10 +29,13 @@ function queenAtHand({ state, draftOf }: Situation): Condition {
       if (draftOf('close-candy'))
         return unknown('The candy is open: shut her in again if she is still in her cage.');
       if (state.queen.releasedAtMs === null)
-        return blocked(
-          'A queen is loose in it',
-          'A queen was seen walking free, and by the log none was let out. If she is the one you gave, log when she was hung and let out; if not, take her away.',
-          { first: 'take-queen-out' },
+        return since(
+          strangerSeenMs(state),
+          blocked(
+            'A queen is loose in it',
+            'A queen was seen walking free, and by the log none was let out. If she is the one you gave, log when she was hung and let out; if not, take her away.',
+            { first: 'take-queen-out' },
+          ),
         );
       return blocked(
         state.queen.where === 'released' ? 'A queen was let out' : 'A queen is loose in it',
@@ -58,10 +63,7 @@ function queenAtHand({ state, draftOf }: Situation): Condition {
 }
 
 function noFreeQueen(state: IntroductionState, nowMs: number): Condition {
-  if (state.virgin.loose === 'seen')
-    return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
-      first: 'take-queen-out',
-    });
+  if (state.virgin.loose === 'seen') return virginInIt(state);
   if (heldBack(state) === 'unite')
     return blocked(
       'A queen is loose in it',
@@ -74,6 +76,12 @@ function noFreeQueen(state: IntroductionState, nowMs: number): Condition {
 }
 
 const isFew = ({ frames }: { readonly frames: number }): boolean => frames < lowEnd(framesForIntroduction);
+
+/** The first of the last counts in a row with too few bees; NaN where the last one has enough. */
+export function tooFewBeesSinceMs(state: IntroductionState): number {
+  const counts = countsOfBees(state);
+  return counts[counts.findLastIndex((count) => !isFew(count)) + 1]?.atMs ?? NaN;
+}
 
 /** The first count with enough bees after one with too few; -Infinity where they were enough all the time. */
 export function enoughBeesSinceMs(state: IntroductionState): number {

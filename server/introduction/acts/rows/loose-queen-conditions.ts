@@ -4,8 +4,8 @@ import { lastOf } from '../../log/effective-facts.ts';
 import type { IntroductionState } from '../../state.ts';
 import { perhapsTaken, wasThatIt } from '../../log/test-frames.ts';
 import { frameTells, heldBack } from '../days/test-frame-plan.ts';
-import { byTestFrame } from '../common-conditions.ts';
-import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import { byTestFrame, virginInIt } from '../common-conditions.ts';
+import { blocked, cite, met, pending, since, unknown, type Condition } from '../condition.ts';
 import { chanceLimitOf, type Situation } from '../situation.ts';
 import { cutNow } from './cuts.ts';
 
@@ -15,10 +15,7 @@ export function noVirgin(situation: Situation): Condition {
   const { virgin } = state;
   const limit = chanceLimitOf(situation);
   const figure = cite('days to the first virgin', firstVirginDays);
-  if (virgin.loose === 'seen')
-    return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
-      first: 'take-queen-out',
-    });
+  if (virgin.loose === 'seen') return virginInIt(state);
   const small = virgin.chanceOut !== null && virgin.chanceOut <= limit && virgin.possibleFromMs === null;
   const possible =
     (virgin.loose === 'possible' && !small) ||
@@ -55,10 +52,13 @@ export function testFrame(state: IntroductionState): Condition | null {
         { first: 'test-frame-out' },
       );
     case 'maybe-a-queen':
-      return blocked(
-        'A queen may be loose',
-        'No queen cell was started on the test frame: a queen of some kind may be in the box.',
-        heldBack(state) ? byTestFrame(state) : { first: 'take-queen-out' },
+      return since(
+        last.outMs ?? NaN,
+        blocked(
+          'A queen may be loose',
+          'No queen cell was started on the test frame: a queen of some kind may be in the box.',
+          heldBack(state) ? byTestFrame(state) : { first: 'take-queen-out' },
+        ),
       );
     case 'queen-was-taken':
       return met(

@@ -5,6 +5,7 @@ import { mayBeOut } from '../../queen/queen-state.ts';
 import { cellEmerged, rivalToFind } from '../../cells/rival-seen.ts';
 import { oldQueenFeared } from '../../brood/shown-queenless.ts';
 import { perhapsTaken, wasThatIt } from '../../log/test-frames.ts';
+import { emergedByMs } from '../../log/looks.ts';
 import { heldBack, testFramePlan } from '../days/test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
@@ -12,7 +13,7 @@ import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { laysDrones, neverLaid } from './after-release.ts';
-import { soon, soonFor, type Situation } from '../situation.ts';
+import { soon, soonFor, soonSince, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
@@ -122,6 +123,14 @@ const failing = visit(
   ['queen catcher', 'torch'],
 );
 
+/** A virgin was seen, or that of a cell that nobody cut must be out. */
+function virginFearedMs(state: IntroductionState): number {
+  const { looks, nowMs } = state;
+  const seen = looks.all.findLast(({ virginSeen }) => virginSeen === true);
+  if (rivalToFind(state)) return seen?.atMs ?? nowMs;
+  return looks.leftStanding ? emergedByMs(looks.leftStanding) : nowMs;
+}
+
 export const takeQueenOut: ActRow = {
   kind: 'take-queen-out',
   settles: 'that the queen that was seen or feared is gone',
@@ -137,7 +146,7 @@ export const takeQueenOut: ActRow = {
                 : 'A virgin was seen, and is not logged as taken away.'
               : 'A cell was seen beside her and never cut: by now its virgin is out, or the bees tore it down.',
           ],
-          ...soon(situation),
+          ...soonSince(situation, virginFearedMs(situation.state)),
         }
       : null;
   },
