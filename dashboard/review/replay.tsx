@@ -22,9 +22,11 @@ const dayMs = 86_400_000;
 export function ReplaySection() {
   const items = useResource(nucs).data?.items ?? [];
   const rules = useResource(limits).data?.items ?? [];
-  const [answer, setAnswer] = useState<Replay | undefined>();
-  const form = useForm({ nucId: '', days: 7, limit: '', value: '' }, async (values) => {
-    if (one) setAnswer(await call('replay', { body: bodyOf(one.hive.id, values.days, tried) }, 120_000));
+  const [answer, setAnswer] = useState<{ readonly to: unknown; readonly replay: Replay } | undefined>();
+  const form = useForm({ nucId: '', days: 7, limit: '', value: '' }, async (asked) => {
+    if (!one) return;
+    const body = bodyOf(one.hive.id, asked.days, tried);
+    setAnswer({ to: asked, replay: await call('replay', { body }, 120_000) });
   });
   const { values, field } = form;
   const choices = rules.flatMap((rule) => rule.fields.map((limit) => choiceOf(rule, limit)));
@@ -70,7 +72,8 @@ export function ReplaySection() {
           Run it
         </Submit>
       </Form>
-      {answer && <Found answer={answer} zone={zoneOfSite(one.hive.siteId)} />}
+      {/* Of another nuc, or other days, it would be no answer. */}
+      {answer?.to === values && <Found answer={answer.replay} zone={zoneOfSite(one.hive.siteId)} />}
     </div>
   );
 }

@@ -37,6 +37,9 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
       expect.stringMatching(/^Brood chilling, (?!Nuc)/),
       expect.stringMatching(/^Sensor silent, box-1 at Nuc 1, .* Was raised as well\.$/),
     ]);
+    // Of another nuc it is no answer.
+    await replay.getByLabel('Nuc').selectOption({ index: 1 });
+    await expect.poll(() => found.count()).toBe(0);
     await end();
   });
 

@@ -83,3 +83,10 @@ it('never says of what is forbidden that it is overdue', () => {
   expect(words).toContain('Next: hang the cage');
   expect(words).not.toContain('hang the cage, overdue');
 });
+
+it('tells apart what one visit settled: eggs seen where nobody logged that she was let out', () => {
+  const hung = course.slice(0, 4);
+  const visits = railOn(at(25), [[at(17), facts.looked()]], hung)?.visits ?? [];
+  const ids = visits.map(({ id }) => id);
+  expect(ids).toEqual([...new Set(ids)]);
+});

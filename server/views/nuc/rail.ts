@@ -195,7 +195,13 @@ function visitsOf(
   day: DayOf,
   nowMs: number,
 ): Rail['visits'] {
-  const doneIds = new Set(plan.flatMap((step) => step.done?.factId ?? []));
+  const doneIds = new Set<string>();
+  // One entry may settle two steps: a release that nobody logged is that of the hanging.
+  const idOf = ({ id, done }: PlanStep): string => {
+    if (done === undefined || doneIds.has(done.factId)) return id;
+    doneIds.add(done.factId);
+    return done.factId;
+  };
   const steps = plan.map((step) => {
     const at = step.done?.atMs ?? step.targetMs;
     return {
@@ -204,7 +210,7 @@ function visitsOf(
       kind: step.kind,
       label: stepLabel(step, state.setup.method === 'push-in-cage'),
       state: stepState(step, nowMs),
-      id: step.done?.factId ?? step.id,
+      id: idOf(step),
     };
   });
   const others = state.facts.flatMap(({ id, atMs, fact: { kind } }) => {
