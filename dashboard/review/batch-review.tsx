@@ -113,7 +113,11 @@ const oddness = ({ outsideSinceDay, outcome }: BatchNuc): number =>
   (outsideSinceDay === null ? 0 : 2) + (isLost(outcome) ? 1 : 0);
 const isLost = (outcome: BatchNuc['outcome']): boolean => outcome != null && outcome !== 'accepted';
 
-function NucLine({ nuc: { id, name, outsideSinceDay, outcome, grafted = [], text } }: { nuc: BatchNuc }) {
+function NucLine({
+  nuc: { id, name, outsideSinceDay, outcome, earlier = [], grafted = [], text },
+}: {
+  nuc: BatchNuc;
+}) {
   const odd = outsideSinceDay !== null;
   const known = outcome != null;
   return (
@@ -124,6 +128,9 @@ function NucLine({ nuc: { id, name, outsideSinceDay, outcome, grafted = [], text
       {known && <span class={isLost(outcome) ? 'lost' : 'soft'}>{outcomeWords[outcome]}</span>}
       {known && odd && ' · '}
       {(odd || !known) && <span class={odd ? '' : 'soft'}>{text}</span>}
+      {earlier.length > 0 && (
+        <span class="soft"> · before: {earlier.map((one) => outcomeWords[one]).join(', ')}</span>
+      )}
       {grafted.length > 0 && <span class="soft"> · grafted {grafted.map(dateInWords).join(' and ')}</span>}
     </li>
   );

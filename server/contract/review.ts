@@ -26,6 +26,10 @@ export const batchReviewSchema = z.object({
         .nullable()
         .optional()
         .describe('As logged; null while its introduction is under way'),
+      earlier: z
+        .array(z.enum(outcomes))
+        .optional()
+        .describe('Outcomes of its introductions before this one, oldest first'),
       grafted: z.array(z.string()).optional().describe('Days on which larvae of its queen were grafted'),
       text: z.string(),
     }),

@@ -15,6 +15,7 @@ function member(
   outcome: string | null = 'accepted',
   coverage = 1,
   timeZone = 'Europe/Berlin',
+  earlier: readonly string[] = [],
 ): BatchMember {
   const state = {
     day0Ms,
@@ -31,6 +32,7 @@ function member(
       signals: { nightWeights: [], broodDays },
     },
     state,
+    earlier,
   } as unknown as BatchMember;
 }
 
@@ -97,6 +99,15 @@ describe('a batch looked back on', () => {
     );
     expect(summary).toContain('2 queens accepted, 0 lost, 3 still open');
     expect(nucs[0]?.grafted).toEqual([dateOf(30)]);
+  });
+
+  it('counts the queen that a nuc lost before the one that it has', () => {
+    const { nucs, summary } = view([
+      member(1, steady(1), 'accepted', 1, 'UTC', ['queen-killed']),
+      member(2, steady(2)),
+    ]);
+    expect(nucs.map(({ earlier }) => earlier)).toEqual([['queen-killed'], undefined]);
+    expect(summary).toContain('2 nucs of May: 2 queens accepted, 1 lost.');
   });
 
   it('says of how many it speaks where some have nothing to draw', () => {

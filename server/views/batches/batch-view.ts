@@ -91,7 +91,7 @@ const cohortOf = (
   );
 
 function nucLine(
-  { analysis: { nuc, site }, state }: BatchMember,
+  { analysis: { nuc, site }, state, earlier }: BatchMember,
   days: readonly number[],
   values: ReadonlyMap<number, number>,
   cohort: Cohort,
@@ -104,6 +104,7 @@ function nucLine(
     values: days.map((day) => values.get(day) ?? null),
     outsideSinceDay: outsider?.sinceDay ?? null,
     outcome: state?.outcome?.outcome ?? null,
+    ...(earlier.length > 0 && { earlier: [...earlier] }),
     grafted: ofKind(state?.facts ?? [], 'grafted').map(({ atMs }) => isoDate(atMs, site.timeZone)),
     text: outsider ? `${side} the band from day ${String(outsider.sinceDay)} on` : 'with its batch',
   };
@@ -134,10 +135,11 @@ function summary(
 
 /** What became of the queens, where it is known of any. */
 function ends(nucs: readonly Line[]): string {
-  const known = nucs.flatMap(({ outcome }) => outcome ?? []);
+  const last = nucs.flatMap(({ outcome }) => outcome ?? []);
+  const known = [...nucs.flatMap(({ earlier = [] }) => earlier), ...last];
   if (known.length === 0) return '';
   const accepted = known.filter((outcome) => outcome === 'accepted').length;
   const lost = known.length - accepted;
-  const open = nucs.length - known.length;
+  const open = nucs.length - last.length;
   return `: ${counted(accepted, 'queen')} accepted, ${String(lost)} lost${open > 0 ? `, ${String(open)} still open` : ''}`;
 }

@@ -1,6 +1,6 @@
 /** Every introduction as a row: what was begun, how, and what came of it. */
 import type { FactKind } from '../../introduction/log/facts.ts';
-import { foldIntroduction } from '../../introduction/state.ts';
+import { foldIntroduction, type IntroductionState } from '../../introduction/state.ts';
 import { iso } from '../../farm/wire.ts';
 import type { Introduction } from '../../store/field-log/introductions.ts';
 import type { Store } from '../../store/store.ts';
@@ -9,6 +9,9 @@ import type { OutcomeFacts } from './outcomes-view.ts';
 
 /** After any of these a queen was in the nuc. */
 const broughtIn: ReadonlySet<FactKind> = new Set(['cage-hung', 'candy-opened', 'looked-for-queen', 'balled']);
+
+export const queenWasIn = ({ facts }: IntroductionState): boolean =>
+  facts.some(({ fact }) => broughtIn.has(fact.kind));
 
 export const outcomeFacts = (store: Store, nowMs: number): OutcomeFacts[] =>
   store.introductions.list().flatMap((introduction) => rowOf(store, introduction, nowMs) ?? []);
@@ -41,6 +44,6 @@ function rowOf(store: Store, introduction: Introduction, nowMs: number): Outcome
     outcomeAt: state.outcome ? iso(state.outcome.atMs) : '',
     framesOfBees: state.split?.framesOfBees ?? null,
     timeZone: site.timeZone,
-    queenWasInIt: state.facts.some(({ fact }) => broughtIn.has(fact.kind)),
+    queenWasInIt: queenWasIn(state),
   };
 }

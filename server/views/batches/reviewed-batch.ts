@@ -1,17 +1,23 @@
 /** The batch to look back on, with all its nucs, those that are gone as well. */
 import { fold, type NucAnalysis } from '../../watch/nuc-analysis.ts';
-import type { IntroductionState } from '../../introduction/state.ts';
+import { setupOf } from '../../farm/setup-of.ts';
+import { foldIntroduction, type IntroductionState } from '../../introduction/state.ts';
 import type { Hive } from '../../store/places/hives.ts';
 import type { Introduction } from '../../store/field-log/introductions.ts';
 import { groupBy } from '../../group-by.ts';
+import { queenWasIn } from './outcomes.ts';
 import type { ViewDeps } from '../view-deps.ts';
 import { dayMs } from '../../durations.ts';
+
+type Outcome = NonNullable<IntroductionState['outcome']>['outcome'];
 
 export interface BatchMember {
   /** As it stood when its introduction was over, or stands now. */
   readonly analysis: NucAnalysis;
   /** With all that was logged since. */
   readonly state: IntroductionState | null;
+  /** Of the introductions of this nuc before this one, oldest first. */
+  readonly earlier: readonly Outcome[];
 }
 
 export interface ReviewedBatch {
@@ -25,6 +31,8 @@ export interface ReviewedBatch {
 interface InBatch {
   readonly hive: Hive;
   readonly introduction: Introduction | undefined;
+  /** Newest first. */
+  readonly before: readonly Introduction[];
   /** When its outcome came, or the nuc was put away. */
   readonly overMs: number | undefined;
 }
@@ -43,14 +51,24 @@ export function reviewedBatch(deps: ViewDeps, asked: string | undefined, nowMs: 
   const batch = asked ?? lastOver(byName) ?? mostLetOut(deps, byName, nowMs);
   const members = (byName.get(batch ?? '') ?? []).flatMap((one) => {
     const analysis = analysisOf(deps, one, nowMs);
-    return analysis ? [{ analysis, state: fold(analysis, nowMs) }] : [];
+    if (!analysis) return [];
+    const earlier = earlierOf(deps, one, analysis.site.timeZone, nowMs);
+    return [{ analysis, state: fold(analysis, nowMs), earlier }];
   });
   return { batches, batch, members };
 }
 
 function inBatch({ store }: ViewDeps, hive: Hive): InBatch {
-  const [introduction] = store.introductions.ofNuc(hive.id);
-  return { hive, introduction, overMs: introduction?.closedAtMs ?? hive.retiredAtMs };
+  const [introduction, ...before] = store.introductions.ofNuc(hive.id);
+  return { hive, introduction, before, overMs: introduction?.closedAtMs ?? hive.retiredAtMs };
+}
+
+function earlierOf({ store }: ViewDeps, { before }: InBatch, timeZone: string, nowMs: number): Outcome[] {
+  return before.toReversed().flatMap((introduction) => {
+    const log = store.introductions.log(introduction.id);
+    const state = foldIntroduction(setupOf(store, introduction, timeZone), log, nowMs);
+    return state.outcome && queenWasIn(state) ? [state.outcome.outcome] : [];
+  });
 }
 
 /** A day after the end its last night has been read. */
