@@ -20,7 +20,7 @@ import { pending } from '../condition.ts';
 import { hiveSigns } from '../hive-signs.ts';
 import { framesOfBees } from '../frames-of-bees.ts';
 import { doneBy, latestOf, soon, soonFor, soonSince, type Situation } from '../situation.ts';
-import { cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
+import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
 import { hang, lastLookMs, waitsForCutMs } from './hang-window.ts';
@@ -31,9 +31,20 @@ import { untilThen } from './until-then.ts';
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
+/** No queen is logged or on order, and the look or cut with which she would have hung is overdue: its day moves on with today. */
+function nobodyOrdered({ state, nowMs, draftOf }: Situation): boolean {
+  const { expectedQueenMs, deliveryIsHere } = state.setup;
+  if (state.queen.where !== 'not-here' || expectedQueenMs !== undefined || deliveryIsHere) return false;
+  const before = draftOf(nothingToCut(state) ? 'look-through' : 'cut-cells');
+  return before !== null && !before.done && before.latestMs < nowMs;
+}
+
 /** Nobody logged that she came, though her day, or the last good one for her to hang, is over; or she went to another nuc. */
-const isAwaited = ({ state, nowMs }: Situation, { latestMs }: StepWindow): boolean =>
-  didNotCome(state) || cameAndWent(state) || (state.queen.where === 'not-here' && latestMs < nowMs);
+const isAwaited = (situation: Situation, { latestMs }: StepWindow): boolean => {
+  const { state, nowMs } = situation;
+  const isOver = state.queen.where === 'not-here' && latestMs < nowMs;
+  return didNotCome(state) || cameAndWent(state) || isOver || nobodyOrdered(situation);
+};
 
 /** She may hang once she comes; until then nobody is sent to hang her, whatever waits for it. */
 const onceSheComes = (state: IntroductionState, window: StepWindow): Draft => ({
