@@ -100,6 +100,27 @@ describe('a trip', () => {
     expect(listed([blockedBy('call-inspector')])).toEqual(['2027-05-08 meadow: n1 hang-cage; ']);
   });
 
+  type Blocked = NonNullable<PlanStep['blocked']>;
+  it.each<readonly [string, Partial<Blocked>]>([
+    ['its day is later', { untilMs: at(11, 0) }],
+    ['what settles it may be done on a later day', { first: ['one-more-look'], untilMs: at(9, 0) }],
+    ['nothing in the log settles it', {}],
+    ['a test frame goes in for two days', { first: ['look-through', 'test-frame-in'] }],
+    ['the nuc is united', { first: ['unite'] }],
+    ['the queen is to come still', { first: ['queen-arrives'] }],
+  ])('brings nothing for a blocked step where %s', (_, over) => {
+    const blocked: Blocked = { answer: 'wait', by: 'it', first: [], ...over };
+    const barred = step({ kind: 'hang-cage', whatToBring: ['tape'], targetMs: at(8), blocked });
+    const other = step({ nucId: 'n2', targetMs: at(8), whatToBring: ['knife'] });
+    expect(listed([barred, other])).toEqual(['2027-05-08 meadow: n1 hang-cage, n2 cut-cells; knife']);
+  });
+
+  it('brings what a blocked step needs where its time has come by then', () => {
+    const blocked: Blocked = { answer: 'wait', by: 'it', first: ['look-through'], untilMs: at(8, 0) };
+    const barred = step({ kind: 'hang-cage', whatToBring: ['tape'], targetMs: at(8), blocked });
+    expect(listed([barred])).toEqual(['2027-05-08 meadow: n1 hang-cage; tape']);
+  });
+
   it.each([
     { what: 'what is done', over: { done } },
     { what: 'what is only offered', over: { offered: true } },

@@ -40,9 +40,24 @@ export interface PlanStep {
   readonly clashes: readonly string[];
 }
 
-/** Nothing is brought along for it, and no queen is missing: no visit of the keeper settles what forbids it. */
+/** No queen is missing for it: no visit of the keeper settles what forbids it. */
 export const waitsForInspector = ({ blocked }: PlanStep): boolean =>
   blocked?.first.includes('call-inspector') === true;
+
+/** What forbids an act is not settled in the visit that makes one of these. */
+const settlesLater: ReadonlySet<PlanKind> = new Set([
+  'call-inspector',
+  'queen-arrives',
+  'test-frame-in',
+  'unite',
+]);
+
+/** Nothing is brought along for it: what forbids it on its day is not settled in that visit. */
+export const staysBarred = ({ blocked, targetMs }: PlanStep): boolean =>
+  blocked !== undefined &&
+  (blocked.first.length === 0 ||
+    blocked.first.some((kind) => settlesLater.has(kind)) ||
+    (blocked.untilMs ?? -Infinity) > targetMs);
 
 export interface PlanOptions {
   /** Hour of the day at which visits are planned; 10 where absent. */

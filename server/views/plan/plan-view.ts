@@ -4,7 +4,7 @@ import { isoDate, startOfDayAfter } from '../../introduction/calendar.ts';
 import { trips } from '../../introduction/acts/days/plan-days.ts';
 import type { PlanDto } from '../../contract/plan.ts';
 import type { ParsedQueryOf } from '../../contract/index.ts';
-import { waitsForInspector, type PlanStep } from '../../introduction/acts/plan-step.ts';
+import { staysBarred, waitsForInspector, type PlanStep } from '../../introduction/acts/plan-step.ts';
 import type { Site } from '../../store/places/sites.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { degC, inWords, say } from '../../words/phrase.ts';
@@ -101,8 +101,7 @@ const queenFor = (
   step: PlanStep,
   analysis: NucAnalysis,
   queenOf: (analysis: NucAnalysis) => string | undefined,
-): string | undefined =>
-  hangsHer.has(step.kind) && !waitsForInspector(step) ? queenOf(analysis) : undefined;
+): string | undefined => (hangsHer.has(step.kind) && !staysBarred(step) ? queenOf(analysis) : undefined);
 
 /** Queens by name in place of "caged queen", where they have names. */
 function withQueens(bring: readonly string[], named: readonly (string | undefined)[]): string[] {

@@ -1,6 +1,6 @@
 /** Days on which the keeper can't come, and one trip per site and day. */
 import { dayNumber, hourOfDay, isoDate, onDayAt } from '../../calendar.ts';
-import { waitsForInspector, type PlanStep } from '../plan-step.ts';
+import { staysBarred, type PlanStep } from '../plan-step.ts';
 
 /** Moves a step to the nearest day within its window on which somebody can come; says so where there is none. */
 export function avoidUnavailable(step: PlanStep, unavailable: readonly string[], timeZone: string): PlanStep {
@@ -52,6 +52,6 @@ export function trips(
       date: key.slice(0, key.indexOf(' ')),
       siteId: key.slice(key.indexOf(' ') + 1),
       steps: ofDay.toSorted((a, b) => a.targetMs - b.targetMs || (a.nucId < b.nucId ? -1 : 1)),
-      bring: [...new Set(ofDay.flatMap((step) => (waitsForInspector(step) ? [] : step.whatToBring)))],
+      bring: [...new Set(ofDay.flatMap((step) => (staysBarred(step) ? [] : step.whatToBring)))],
     }));
 }
