@@ -138,8 +138,13 @@ export function Select<T extends string>({ value, onValue, options, ...common }:
   );
 }
 
+interface ChoiceProps<T extends string> extends Omit<SelectProps<T>, 'value'> {
+  /** Undefined: none is chosen yet. */
+  readonly value: T | undefined;
+}
+
 /** For a few answers, all of them in sight. */
-export function Choice<T extends string>({ value, onValue, options, label, hint, fault }: SelectProps<T>) {
+export function Choice<T extends string>({ value, onValue, options, label, hint, fault }: ChoiceProps<T>) {
   const id = useId();
   return (
     <fieldset class="choice">

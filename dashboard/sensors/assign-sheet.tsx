@@ -37,8 +37,8 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
   const nowAt = now?.hiveId ?? now?.siteId ?? '';
   const form = useForm(
     {
-      // One that stands somewhere starts there: a press too many moves nothing.
-      place: now?.place ?? places[0] ?? 'outside',
+      // One that stands somewhere starts there: a press too many moves nothing. Of a new one nothing is chosen.
+      place: now?.place ?? (places.length === 1 ? places[0] : undefined),
       owner: nowAt,
       since: 'start',
       // Left alone, they are now, by the site's clock.
@@ -46,6 +46,7 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
       time: undefined as string | undefined,
     },
     async () => {
+      if (place === undefined) return;
       await move(channel, place, chosen, values.since === 'earlier' ? isoAt(day, time, zone) : undefined);
       done();
     },
@@ -93,7 +94,10 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
         </>
       )}
       <Caution about="electrics" />
-      <Submit of={form} disabled={chosen === '' || (chosen === nowAt && place === now?.place)}>
+      <Submit
+        of={form}
+        disabled={place === undefined || chosen === '' || (chosen === nowAt && place === now?.place)}
+      >
         It stands there
       </Submit>
     </Form>

@@ -12,7 +12,7 @@ export const placesFor: Readonly<Record<Channel['quantity'], readonly Place[]>> 
 };
 
 /** These are told for a whole site; the others for one hive. */
-export const ofSite = (place: Place): boolean => place === 'outside' || place === 'rain';
+export const ofSite = (place: Place | undefined): boolean => place === 'outside' || place === 'rain';
 
 export const notChosen = { value: '', words: 'choose one' };
 
