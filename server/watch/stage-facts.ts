@@ -44,6 +44,7 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     ...(queen.arrivedAtMs === null ? {} : { queenArrivedMs: queen.arrivedAtMs }),
     ...(queen.daysInPost === null ? {} : { daysInPost: queen.daysInPost }),
     candyOpenedAtMs: released,
+    ...(queen.where === 'dead' ? { queenDead: true as const } : {}),
     handsOffUntilMs:
       released === null
         ? null

@@ -531,6 +531,14 @@ describe('strength', () => {
     expect(told(unknown).verdict).toBe('no-data');
   });
 
+  it('is told of no nuc whose queen is dead: nobody is to be accepted until the next one comes', () => {
+    const strong = { bees: estimate(11_400, 9000, 13_000) };
+    expect(verdict('too-strong-to-accept', { introduction: stage(strong) })).toBe('yes');
+    expect(verdict('too-strong-to-accept', { introduction: stage({ ...strong, queenDead: true }) })).toBe(
+      'not-applicable',
+    );
+  });
+
   it('is told once the foragers have flown home, who are bees of the parent colony until then', () => {
     const strong = { bees: estimate(9000, 8000, 10_000) };
     const told = (introduction: StageFacts, state?: ForagerDrift['state'], stay?: true) => {

@@ -50,6 +50,8 @@ export interface StageFacts {
   /** Days in her cage before she came; absent where nobody logged them. */
   readonly daysInPost?: number;
   readonly candyOpenedAtMs: number | null;
+  /** She is logged as dead, and no other has come; absent else. */
+  readonly queenDead?: true;
   /** The first moment at which the nuc may be opened again. */
   readonly handsOffUntilMs: number | null;
   /** May a virgin be loose, from when on (null: not known), why, and what would settle it? */

@@ -27,6 +27,7 @@ export const tooStrongToAccept = defineRule({
   sources: ['common practice: two to three frames of bees, mostly nurses'],
   evaluate({ introduction, signals, nowMs }, { frames: most, easier }) {
     if (!isBeforeRelease(introduction)) return notApplicable('no queen waits to be released');
+    if (introduction.queenDead) return notApplicable('its queen is dead, and no other has come');
     if (stillFlyHome(introduction, signals, nowMs))
       return notApplicable('its foragers are still flying home');
     const { bees } = introduction;
