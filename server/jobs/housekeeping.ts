@@ -43,6 +43,7 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
     {
       name: 'seal days',
       rhythm: () => ({ kind: 'every', minutes: 60 }),
+      isShort: true,
       // A gateway that hands over a season at once must not fill the memory until the hour is over.
       urgent: () => store.readings.crowded(),
       async run() {
@@ -51,7 +52,7 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
         store.compact();
       },
     },
-    { name: 'heartbeat', rhythm: () => ({ kind: 'every', minutes: 5 }), run: beat },
+    { name: 'heartbeat', rhythm: () => ({ kind: 'every', minutes: 5 }), isShort: true, run: beat },
     {
       name: 'backup',
       rhythm: nightly('02:40'),

@@ -1,5 +1,5 @@
-/** Runs jobs when they are due: node-cron gives the minute, `due.ts` decides, the store remembers the last success. */
-import cron from 'node-cron';
+/** Runs jobs when they are due: each minute `due.ts` decides, and the store remembers the last success. */
+import { minuteMs } from '../durations.ts';
 import { isDue, type Rhythm } from './due.ts';
 
 export interface Job {
@@ -10,7 +10,9 @@ export interface Job {
   readonly urgent?: () => boolean;
   /** Asked where it is due: true where it has to wait, without a word, until something else is put right. */
   readonly blocked?: () => boolean;
-  /** A run that throws is logged and tried again a minute later. */
+  /** True where it must not wait for a job that takes long. Such jobs wait for each other alone. */
+  readonly isShort?: boolean;
+  /** A run that throws is logged and tried again: a minute later, and where it goes on failing ever more rarely. */
   run(nowMs: number): void | Promise<void>;
 }
 
@@ -21,48 +23,101 @@ export interface RunnerDeps {
 }
 
 export interface JobRunner {
-  /** Runs what is due now, one after the other; a call while one is under way does nothing. */
+  /** Runs what is due now, one after the other; what is under way from an earlier call is not run again. */
   runDue(): Promise<void>;
   stop(): Promise<void>;
 }
 
 export function startJobs(jobs: readonly Job[], deps: RunnerDeps): JobRunner {
-  let underWay: Promise<void> | null = null;
-
-  async function runAll(): Promise<void> {
-    for (const job of jobs) {
-      const nowMs = deps.clock();
-      try {
-        const due = isDue(job.rhythm(), deps.lastSuccess.get(job.name), nowMs);
-        if (!due && job.urgent?.() !== true) continue;
-        if (job.blocked?.() === true) continue;
-        await job.run(nowMs);
-        deps.lastSuccess.set(job.name, nowMs);
-      } catch (error) {
-        deps.onError(job.name, error);
-      }
-    }
-  }
-
-  function runDue(): Promise<void> {
-    underWay ??= runAll().finally(() => {
-      underWay = null;
-    });
-    return underWay;
-  }
-
-  const task = cron.schedule('* * * * *', () => {
-    void runDue();
-  });
-  // A busy machine can let a minute go by. It is made up at once, and is no news for the log.
-  task.on('execution:missed', () => {
-    void runDue();
-  });
+  const rows = [true, false].map(
+    (isShort) =>
+      new Row(
+        jobs.filter((job) => (job.isShort ?? false) === isShort),
+        deps,
+      ),
+  );
+  const runDue = async (): Promise<void> => {
+    await Promise.all(rows.map((row) => row.runDue()));
+  };
+  let timer: NodeJS.Timeout;
+  // Never longer than a minute from now, whatever the clock is set to meanwhile.
+  const armNextMinute = (): void => {
+    timer = setTimeout(
+      () => {
+        armNextMinute();
+        void runDue();
+      },
+      minuteMs - (deps.clock() % minuteMs),
+    );
+  };
+  armNextMinute();
   return {
     runDue,
     async stop() {
-      await task.destroy();
-      await underWay;
+      clearTimeout(timer);
+      await Promise.all(rows.map((row) => row.underWay));
     },
   };
+}
+
+/** Jobs that run one after the other. */
+class Row {
+  readonly #jobs: readonly Job[];
+  readonly #deps: RunnerDeps;
+  /** Of jobs that failed last: how often in a row, and in how many minutes they are tried again. */
+  readonly #failing = new Map<string, { readonly times: number; readonly minutesLeft: number }>();
+  #underWay: Promise<void> | null = null;
+
+  constructor(jobs: readonly Job[], deps: RunnerDeps) {
+    this.#jobs = jobs;
+    this.#deps = deps;
+  }
+
+  get underWay(): Promise<void> | null {
+    return this.#underWay;
+  }
+
+  runDue(): Promise<void> {
+    this.#underWay ??= this.#runAll().finally(() => {
+      this.#underWay = null;
+    });
+    return this.#underWay;
+  }
+
+  async #runAll(): Promise<void> {
+    for (const job of this.#jobs) if (!this.#isPaused(job)) await this.#runIfDue(job);
+  }
+
+  async #runIfDue(job: Job): Promise<void> {
+    const { clock, lastSuccess, onError } = this.#deps;
+    const nowMs = clock();
+    let rhythm: Rhythm | undefined;
+    try {
+      rhythm = job.rhythm();
+      const due = isDue(rhythm, lastSuccess.get(job.name), nowMs);
+      if (!due && job.urgent?.() !== true) return;
+      if (job.blocked?.() === true) return;
+      await job.run(nowMs);
+      lastSuccess.set(job.name, nowMs);
+      this.#failing.delete(job.name);
+    } catch (error) {
+      const times = (this.#failing.get(job.name)?.times ?? 0) + 1;
+      this.#failing.set(job.name, { times, minutesLeft: retryAfterMinutes(times, rhythm) });
+      onError(job.name, error);
+    }
+  }
+
+  /** Counts the minutes of a job that failed; by the clock, one that was set back would stop it. */
+  #isPaused({ name }: Job): boolean {
+    const failing = this.#failing.get(name);
+    if (failing === undefined) return false;
+    const minutesLeft = failing.minutesLeft - 1;
+    this.#failing.set(name, { ...failing, minutesLeft });
+    return minutesLeft > 0;
+  }
+}
+
+/** Doubles with each failure in a row; no longer than the job's own rhythm, or an hour. */
+function retryAfterMinutes(times: number, rhythm: Rhythm | undefined): number {
+  return Math.min(2 ** (times - 1), rhythm?.kind === 'every' ? rhythm.minutes : 60);
 }
