@@ -64,7 +64,9 @@ class FetchedForecasts implements Forecasts {
     }
     const due = sites().filter((site) => {
       const { underWay, nextMs } = this.#of(site);
-      return !underWay && nextMs <= clock();
+      const waitMs = nextMs - clock();
+      // Longer than it ever waits: the clock was set back.
+      return !underWay && (waitMs <= 0 || waitMs > everyMs);
     });
     await Promise.all(due.map((site) => this.#fetch(site)));
   }

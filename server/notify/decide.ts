@@ -105,12 +105,13 @@ export function decideOnReminder(
   if (earlier.some(({ state }) => state === 'waiting'))
     return { send: false, reason: 'a message is on its way' };
   const sent = earlier.filter(({ state, kind }) => state === 'sent' && kind !== 'digest' && kind !== 'test');
-  const last = Math.max(...sent.map(({ sentAtMs }) => sentAtMs ?? 0));
+  const sinceMs = nowMs - (sent.at(-1)?.sentAtMs ?? 0);
   if (sent.length === 0) return { send: false, reason: 'it was never sent here' };
   const reminded = sent.filter(({ kind }) => kind === 'reminder').length;
   if (reminded >= repeats)
     return { send: false, reason: `reminded ${String(reminded)} times, which is the limit` };
-  if (nowMs - last < repeatMs) return { send: false, reason: 'sent not long ago' };
+  // A clock that was set back must not keep the reminder for as long as it was ahead.
+  if (sinceMs >= 0 && sinceMs < repeatMs) return { send: false, reason: 'sent not long ago' };
   const notBeforeMs = quietFrom(recipient, episode.urgency, nowMs);
   const reason = `nobody has seen it yet; reminder ${String(reminded + 1)} of ${String(repeats)}`;
   return { send: true, kind: 'reminder', reason, notBeforeMs };

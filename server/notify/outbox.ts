@@ -2,6 +2,7 @@
  * Sends what waits. To each recipient in order, one at a time; what fails is tried again after a pause
  * and holds back what comes after it, so that no all-clear overtakes its alert.
  */
+import { dayMs, hourMs, minuteMs } from '../durations.ts';
 import { giveUpAfterMs, pauseAfterMs } from './backoff.ts';
 import type { Delivery, DeliveryStore } from './delivery.ts';
 import type { Recipient } from './recipient.ts';
@@ -24,7 +25,8 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
 
   async function attempt(delivery: Delivery, recipient: Recipient): Promise<boolean> {
     // Counted before the try: a server that is killed during it knows that the message may have arrived.
-    const tried: Delivery = { ...delivery, attempts: delivery.attempts + 1 };
+    const attempts = delivery.attempts + 1;
+    const tried: Delivery = { ...delivery, attempts, createdAtMs: Math.min(delivery.createdAtMs, clock()) };
     store.save(tried);
     const sent = await sendBy(senders, tried, recipient, clock());
     const nowMs = clock();
@@ -32,7 +34,8 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
       store.save({ ...tried, state: 'sent', sentAtMs: nowMs, lastError: null });
       return true;
     }
-    const lost = sent.final || nowMs - delivery.createdAtMs > giveUpAfterMs;
+    // Old at its first try: the server was off, or its clock leapt ahead; the network may not be there yet.
+    const lost = sent.final || (attempts > 1 && nowMs - tried.createdAtMs > giveUpAfterMs);
     store.save({
       ...tried,
       state: lost ? 'given-up' : 'waiting',
@@ -82,6 +85,13 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
 /** Those that are due, oldest first; none while an earlier failure is being waited out. */
 function dueFor(recipient: Recipient, waiting: readonly Delivery[], nowMs: number): readonly Delivery[] {
   const mine = waiting.filter(({ recipientId }) => recipientId === recipient.id);
-  if (mine.some(({ attempts, notBeforeMs }) => attempts > 0 && notBeforeMs > nowMs)) return [];
-  return mine.filter(({ notBeforeMs }) => notBeforeMs <= nowMs);
+  if (mine.some((delivery) => delivery.attempts > 0 && !isDue(delivery, nowMs))) return [];
+  return mine.filter((delivery) => isDue(delivery, nowMs));
 }
+
+/** Nothing waits for longer: quiet hours end within a day, which is 25 hours long where the clocks go back. */
+const longestWaitMs = dayMs + hourMs;
+
+/** Also where it was made, or failed, while the clock was ahead: it must not wait for the time that was shown then. */
+const isDue = ({ notBeforeMs, createdAtMs }: Delivery, nowMs: number): boolean =>
+  notBeforeMs <= nowMs || createdAtMs > nowMs + minuteMs || notBeforeMs > nowMs + longestWaitMs;

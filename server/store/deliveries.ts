@@ -26,16 +26,17 @@ export function deliveries(context: Context): Deliveries {
   const forget = db.prepare('DELETE FROM delivery_episode WHERE delivery_key = ?');
   const about = db.prepare('INSERT OR IGNORE INTO delivery_episode (episode_id, delivery_key) VALUES (?, ?)');
   const one = db.prepare<[string], Body[number]>('SELECT key, body FROM delivery WHERE key = ?');
+  // In the order in which they were kept: by their times, what was made before a clock was set back would come last.
   const waiting = db.prepare<[], Body[number]>(
-    "SELECT key, body FROM delivery WHERE state = 'waiting' ORDER BY created_at, rowid",
+    "SELECT key, body FROM delivery WHERE state = 'waiting' ORDER BY rowid",
   );
   const ofEpisode = db.prepare<[string], Body[number]>(
     `SELECT key, body FROM delivery JOIN delivery_episode ON delivery_key = key
-     WHERE episode_id = ? ORDER BY created_at, delivery.rowid`,
+     WHERE episode_id = ? ORDER BY delivery.rowid`,
   );
   const lastDigest = db.prepare<[string], Body[number]>(
-    `SELECT key, body FROM delivery WHERE recipient_id = ? AND kind = 'digest'
-     ORDER BY created_at DESC, rowid DESC LIMIT 1`,
+    `SELECT key, body FROM delivery
+     WHERE rowid = (SELECT max(rowid) FROM delivery WHERE recipient_id = ? AND kind = 'digest')`,
   );
   const recent = db.prepare<[number], Body[number]>(
     'SELECT key, body FROM delivery ORDER BY created_at DESC, rowid DESC LIMIT ?',

@@ -93,6 +93,17 @@ describe('a forecast', () => {
     expect(made.night('hill', now.ms)).toBeUndefined();
   });
 
+  it('is asked for as ever after the clock was set back', async () => {
+    const { made, now } = forecasts(base);
+    now.ms += 365 * 24 * hourMs;
+    await made.onMinute();
+    now.ms = evening;
+    await made.onMinute();
+    expect(asked).toHaveLength(2);
+    await made.onMinute();
+    expect(asked).toHaveLength(2);
+  });
+
   it('says what is wrong without the address’s secret, tries again, and recovers', async () => {
     const { made, now } = forecasts(`${base}/x?key=hush`);
     answer = json({}, 500);

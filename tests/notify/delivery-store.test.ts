@@ -56,6 +56,17 @@ describe.each([
     store.save(delivery({ key: 'x', createdAtMs: noon + 3 }));
     expect(store.lastDigest('phone')?.key).toBe('d2');
   });
+
+  it('keeps what was made last the last, also where the clock was set back before it', () => {
+    const store = open();
+    store.save(waiting('ahead', { createdAtMs: noon + 1e10 }));
+    store.save(waiting('put right'));
+    expect(keys(store.waiting())).toEqual(['ahead', 'put right']);
+    expect(keys(store.ofEpisode(item(1).episodeId))).toEqual(['ahead', 'put right']);
+    store.save(delivery({ key: 'd1', kind: 'digest', createdAtMs: noon + 1e10 }));
+    store.save(delivery({ key: 'd2', kind: 'digest' }));
+    expect(store.lastDigest('phone')?.key).toBe('d2');
+  });
 });
 
 describe('the database', () => {
