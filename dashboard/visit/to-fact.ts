@@ -59,6 +59,9 @@ export interface Gap {
 export function gapIn(kind: FactKind, values: Values, form: Form = forms[kind]): Gap | undefined {
   const lacks = form.fields.find(({ key, needed }) => needed !== undefined && !answered(values[key]));
   if (lacks?.needed !== undefined) return { key: lacks.key, words: lacks.needed };
+  if (kind === 'split-made' && values['framesOfBees'] === 0) {
+    return { key: 'framesOfBees', words: 'A split has bees: count the frames that they cover.' };
+  }
   const uncounted = cellKeys.find((key) => !answered(values[key]));
   if (values['everyFrameChecked'] === true && uncounted !== undefined) {
     return {

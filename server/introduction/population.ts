@@ -15,6 +15,7 @@ import {
   type NucProjection,
 } from '../biology/nuc-population.ts';
 import { comesMsOf } from './acts/days/late-queen.ts';
+import { framesOfBees } from './acts/frames-of-bees.ts';
 import { dayNumber } from './calendar.ts';
 import { lastOf, ofKind } from './log/effective-facts.ts';
 import { noneFlewHome } from './log/move-distance.ts';
@@ -122,13 +123,13 @@ function sinceTheSplit(state: IntroductionState, splitMs: number, day: (atMs: nu
   ].join('');
 }
 
-/** Null where the split's frames of bees are not logged. `measured`: bees that flew home, where the scale can tell. */
+/** Null where the frames of bees are not logged, at the split or since. `measured`: bees that flew home, where the scale can tell. */
 export function nucPopulation(
   state: IntroductionState,
   measured: DriftMeasured | null,
 ): NucPopulation | null {
   const { split, queen, setup } = state;
-  if (!split) return null;
+  if (!split || framesOfBees(state) === undefined) return null;
   const stay = noneFlewHome(state.facts);
   const drift = stay ? { bees: 0, low: 0, high: 0 } : measured;
   const day = (atMs: number): number => dayNumber(split.atMs, atMs, setup.timeZone);

@@ -1,5 +1,6 @@
 /** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
 import { answerFor, type Answer } from '../introduction/acts/answer.ts';
+import { framesAtSplit } from '../introduction/acts/frames-of-bees.ts';
 import type { Gate } from '../introduction/acts/gate.ts';
 import { gatesOf } from '../introduction/gates/views.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
@@ -68,6 +69,7 @@ function analysisInput(
   const facts = state?.facts ?? [];
   const moved = movedAtMs(facts);
   const queen = state?.queen;
+  const framesOfBees = state ? framesAtSplit(state) : undefined;
   const inCageFromMs = queen?.cageHungAtMs ?? null;
   const settledG = moved === undefined || !series.weightG ? undefined : settledAt?.(site, moved, nowMs);
   return {
@@ -87,8 +89,8 @@ function analysisInput(
           },
         }),
     ...(emptyKg === undefined ? {} : { emptyBoxG: emptyKg * 1000 }),
+    ...(framesOfBees === undefined ? {} : { framesOfBees }),
     ...(state?.split && {
-      framesOfBees: state.split.framesOfBees,
       framesOfBrood: { sealed: state.split.framesOfSealedBrood, open: state.split.framesOfOpenBrood },
     }),
     ...(forecast ? { forecast } : {}),

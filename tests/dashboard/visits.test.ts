@@ -190,6 +190,16 @@ describe('the log’s forms', () => {
     );
     expect(missing('gate-overridden', { gate: 'open-candy', reason: 'no' })).toContain('why');
     expect(missing('split-made', {})).toContain('old queen');
+    const counted = {
+      oldQueen: 'seen-in-parent',
+      cellsAlreadyThere: 'none',
+      framesOfBees: 3,
+      framesOfSealedBrood: 0,
+      framesOfOpenBrood: 0,
+      framesOfStores: 0,
+    };
+    expect(missing('split-made', counted)).toBeUndefined();
+    expect(missing('split-made', { ...counted, framesOfBees: 0 })).toContain('A split has bees');
   });
   it('take a whole look only with its cells counted, each kind of them', () => {
     const whole = { everyFrameChecked: true, beesShakenOff: true };

@@ -72,6 +72,12 @@ describe('entries that can’t be', () => {
       name: 'counts-cannot-be',
     },
     {
+      what: 'a split without bees',
+      before: [],
+      added: entry(at(1), facts.split({ framesOfBees: 0 })),
+      name: 'counts-cannot-be',
+    },
+    {
       what: 'after its outcome',
       before: logOf([
         [at(0), facts.split()],

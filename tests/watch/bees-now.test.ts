@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { beesNow } from '../../server/watch/bees-now.ts';
 import { gateEvidence } from '../../server/watch/gate-evidence.ts';
 import { inWords } from '../../server/words/phrase.ts';
-import { at, cleanEntries, stateAt } from '../introduction/support/field-log.ts';
+import { at, cleanEntries, facts, stateAt } from '../introduction/support/field-log.ts';
 import { estimate, signals, unknown } from '../rules/made-up.ts';
 
 const state = stateAt(cleanEntries.slice(0, 1), at(4));
@@ -29,6 +29,10 @@ describe('the bees of today', () => {
   });
   it('are not known where the split was not counted', () => {
     expect(beesNow(stateAt([], at(4)), signals())).toMatchObject({ ok: false });
+    const none = [at(0), facts.split({ framesOfBees: 0 })] as const;
+    expect(beesNow(stateAt([none], at(4)), signals())).toMatchObject({ ok: false });
+    const again = [at(3), facts.inspection({ framesOfBees: 3, everyFrameChecked: false })] as const;
+    expect(beesNow(stateAt([none, again], at(4)), signals())).toMatchObject({ ok: true });
   });
   it('are not known once bees left together, from the dusk at which they are not home', () => {
     const seen = (nowMs: number) => signals({ drift, massDepartures: [left], nowMs });

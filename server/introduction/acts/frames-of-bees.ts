@@ -2,13 +2,18 @@
 import { lastOf, ofKind } from '../log/effective-facts.ts';
 import type { IntroductionState } from '../state.ts';
 
+/** Nobody makes a split without bees: where an older entry says none they were not counted. */
+export const framesAtSplit = ({ split }: Pick<IntroductionState, 'split'>): number | undefined =>
+  split && split.framesOfBees > 0 ? split.framesOfBees : undefined;
+
 /** The oldest first. */
-export const countsOfBees = ({
-  facts,
-  split,
-}: IntroductionState): readonly { readonly atMs: number; readonly frames: number }[] => [
-  ...(split ? [{ atMs: split.atMs, frames: split.framesOfBees }] : []),
-  ...ofKind(facts, 'inspection').flatMap(({ atMs, fact: { framesOfBees: frames } }) =>
+export const countsOfBees = (
+  state: IntroductionState,
+): readonly { readonly atMs: number; readonly frames: number }[] => [
+  ...(state.split && framesAtSplit(state) !== undefined
+    ? [{ atMs: state.split.atMs, frames: state.split.framesOfBees }]
+    : []),
+  ...ofKind(state.facts, 'inspection').flatMap(({ atMs, fact: { framesOfBees: frames } }) =>
     frames === undefined ? [] : [{ atMs, frames }],
   ),
 ];

@@ -51,6 +51,8 @@ const problem = (name: LogProblem['name'], text: string): LogProblem => ({ name,
 function countProblems(fact: FactPayload): readonly LogProblem[] {
   const problems: LogProblem[] = [];
   if (fact.kind === 'split-made') {
+    if (fact.framesOfBees === 0)
+      problems.push(problem('counts-cannot-be', 'A split has bees: count the frames that they cover.'));
     const frames = fact.framesOfSealedBrood + fact.framesOfOpenBrood + fact.framesOfStores;
     if (frames > framesInNuc) {
       problems.push(

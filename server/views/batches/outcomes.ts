@@ -1,4 +1,5 @@
 /** Every introduction as a row: what was begun, how, and what came of it. */
+import { framesAtSplit } from '../../introduction/acts/frames-of-bees.ts';
 import type { FactKind } from '../../introduction/log/facts.ts';
 import { foldIntroduction, type IntroductionState } from '../../introduction/state.ts';
 import { iso } from '../../farm/wire.ts';
@@ -42,7 +43,7 @@ function rowOf(store: Store, introduction: Introduction, nowMs: number): Outcome
     releasedAt: state.queen.releasedAtMs === null ? '' : iso(state.queen.releasedAtMs),
     outcome: state.outcome?.outcome ?? '',
     outcomeAt: state.outcome ? iso(state.outcome.atMs) : '',
-    framesOfBees: state.split?.framesOfBees ?? null,
+    framesOfBees: framesAtSplit(state) ?? null,
     timeZone: site.timeZone,
     queenWasInIt: queenWasIn(state),
   };
