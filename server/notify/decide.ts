@@ -47,6 +47,18 @@ const ends: Partial<Record<EffectKind, string>> = {
 /** What a person did about an alert is in its history; nobody is notified. */
 export const isNews = (kind: EffectKind): boolean => kind in news || kind in ends;
 
+export const switchedOff = 'this notification channel is switched off';
+
+/** Not even tried yet, so that it can't have arrived. */
+export const isUntried = ({ state, attempts }: Delivery): boolean => state === 'waiting' && attempts === 0;
+
+/** What need not be sent after somebody saw the alert, or put it off: then it comes when that time is over. */
+export function needlessAfter(kind: EffectKind, earlier: readonly Delivery[]): readonly Delivery[] {
+  const needless: readonly DeliveryKind[] =
+    kind === 'seen' ? ['reminder'] : kind === 'put-off' ? ['reminder', 'alert'] : [];
+  return earlier.filter((delivery) => isUntried(delivery) && needless.includes(delivery.kind));
+}
+
 /** `earlier`: all deliveries of this episode to this recipient. */
 export function decideOnEffect(
   recipient: Recipient,
@@ -57,11 +69,12 @@ export function decideOnEffect(
 ): Decision {
   const reason = news[kind];
   if (reason !== undefined) return decideOnNews(recipient, urgency, reason, nowMs);
+  if (!recipient.enabled) return { send: false, reason: switchedOff };
   const end = ends[kind] ?? 'over';
   const sent = earlier.filter((delivery) => delivery.state === 'sent' && delivery.kind !== 'digest');
   const waiting = earlier.filter((delivery) => delivery.state === 'waiting' && delivery.kind !== 'all-clear');
   // A first attempt that failed may still have arrived: what may have been read is followed by its end.
-  const unsent = waiting.filter(({ attempts }) => attempts === 0);
+  const unsent = waiting.filter(isUntried);
   if (sent.length === 0 && unsent.length === waiting.length) {
     const never = earlier.some((delivery) => delivery.state === 'sent')
       ? 'it was in a digest, so the next digest says that it is over'
@@ -74,7 +87,7 @@ export function decideOnEffect(
 }
 
 function decideOnNews(recipient: Recipient, urgency: Urgency, reason: string, nowMs: number): Decision {
-  if (!recipient.enabled) return { send: false, reason: 'this notification channel is switched off' };
+  if (!recipient.enabled) return { send: false, reason: switchedOff };
   if (!recipient.urgencies.includes(urgency)) {
     const later = recipient.digestAt === null ? 'and there is no digest' : 'so it waits for the digest';
     return { send: false, reason: `“${urgency}” is not sent at once here, ${later}` };
@@ -99,7 +112,7 @@ export function decideOnReminder(
   nowMs: number,
 ): Decision {
   const { repeatMs, repeats } = defaultTiming[episode.urgency];
-  if (!recipient.enabled) return { send: false, reason: 'this notification channel is switched off' };
+  if (!recipient.enabled) return { send: false, reason: switchedOff };
   if (episode.seen) return { send: false, reason: `seen by ${episode.seen.by}` };
   if (episode.putOffUntilMs !== null) return { send: false, reason: 'put off' };
   if (earlier.some(({ state }) => state === 'waiting'))

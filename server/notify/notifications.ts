@@ -4,7 +4,14 @@
  */
 import { episodeOf, isOpen, type AlertState, type Effect } from '../rules/engine/alert-state.ts';
 import type { Subject } from '../rules/engine/types.ts';
-import { decideOnEffect, decideOnReminder, isNews, type Decision } from './decide.ts';
+import {
+  decideOnEffect,
+  decideOnReminder,
+  isNews,
+  isUntried,
+  needlessAfter,
+  type Decision,
+} from './decide.ts';
 import type { Delivery, DeliveryItem, DeliveryStore } from './delivery.ts';
 import { digestFor, type DigestRhythm } from './digest.ts';
 import type { Recipient } from './recipient.ts';
@@ -41,8 +48,10 @@ class RecipientNotifications implements Notifications {
     for (const recipient of this.#deps.recipients()) {
       for (const effect of effects) {
         const { kind, episode } = effect;
-        if (!isNews(kind)) continue;
         const earlier = this.#deliveredTo(recipient, episode.id);
+        for (const needless of needlessAfter(kind, earlier))
+          outgoing.takeOut(needless, effect, `the alert was ${kind === 'seen' ? 'seen' : 'put off'}`);
+        if (!isNews(kind)) continue;
         const decision = decideOnEffect(recipient, kind, episode, earlier, nowMs);
         // The history's length tells one "worsened" from the next, and is the same after a restart.
         this.#deliver(outgoing, recipient, effect, decision, `${kind}/${String(episode.marks.length)}`);
@@ -97,9 +106,11 @@ class RecipientNotifications implements Notifications {
     const { nowMs } = outgoing;
     const { episode } = effect;
     const key = `${recipient.id}/${episode.id}/${keyEnd}`;
-    for (const overtaken of decision.withdraw ?? [])
-      withdraw(outgoing, overtaken, episode.id, decision.reason);
+    for (const overtaken of decision.withdraw ?? []) outgoing.takeOut(overtaken, effect, decision.reason);
     if (store.ofEpisode(episode.id).some((earlier) => earlier.key === key)) return;
+    if (decision.send && decision.kind === 'alert')
+      for (const overtaken of outgoing.untriedAbout(recipient, effect))
+        outgoing.takeOut(overtaken, effect, decision.reason);
     const item = this.#itemOf(effect, decision.send && decision.kind === 'all-clear');
     const batch = decision.send ? outgoing.batchFor(recipient, item, decision) : undefined;
     if (batch) {
@@ -147,8 +158,10 @@ class RecipientNotifications implements Notifications {
 class Outgoing {
   readonly nowMs: number;
   readonly #store: DeliveryStore;
-  /** Messages that take another item along. */
-  #batches: Map<string, Delivery> | undefined;
+  /** By key: what waits and was not tried yet, digests apart. */
+  #untried: Map<string, Delivery> | undefined;
+  /** Those of a site, which take another item along. */
+  readonly #batches = new Map<string, Delivery>();
 
   constructor(store: DeliveryStore, nowMs: number) {
     this.#store = store;
@@ -162,30 +175,50 @@ class Outgoing {
     { kind }: Extract<Decision, { send: true }>,
   ): Delivery | undefined {
     if (subject.siteId === undefined) return undefined;
-    this.#batches ??= new Map(
-      this.#store
-        .waiting()
-        .flatMap((delivery) => (isOpenBatch(delivery) ? [[batchOf(delivery), delivery]] : [])),
-    );
+    this.#allUntried();
     return this.#batches.get(JSON.stringify([id, kind, urgency, ruleId, subject.siteId]));
+  }
+
+  /** Messages about the same alert, of this or an earlier episode: its news would arrive before them. */
+  untriedAbout({ id }: Recipient, effect: Effect): readonly Delivery[] {
+    return [...this.#allUntried().values()].filter(
+      ({ recipientId, items }) => recipientId === id && items.some((item) => isAbout(item, effect)),
+    );
+  }
+
+  /** Takes an alert out of a message that was not sent yet; an empty one is not sent at all. */
+  takeOut(delivery: Delivery, effect: Effect, reason: string): void {
+    const items = delivery.items.filter((item) => !isAbout(item, effect));
+    if (items.length > 0) this.save({ ...delivery, items });
+    else this.save({ ...delivery, state: 'not-told', reason: `taken back before it was sent (${reason})` });
   }
 
   save(delivery: Delivery): void {
     this.#store.save(delivery);
+    if (this.#untried) this.#note(this.#untried, delivery);
+  }
+
+  #allUntried(): ReadonlyMap<string, Delivery> {
+    if (this.#untried) return this.#untried;
+    this.#untried = new Map();
+    for (const delivery of this.#store.waiting()) this.#note(this.#untried, delivery);
+    return this.#untried;
+  }
+
+  #note(untried: Map<string, Delivery>, delivery: Delivery): void {
+    const { key, kind, items } = delivery;
     const batch = batchOf(delivery);
-    if (isOpenBatch(delivery)) this.#batches?.set(batch, delivery);
-    else if (this.#batches?.get(batch)?.key === delivery.key) this.#batches.delete(batch);
+    if (isUntried(delivery) && kind !== 'digest') {
+      untried.set(key, delivery);
+      if (items[0]?.subject.siteId !== undefined) this.#batches.set(batch, delivery);
+      return;
+    }
+    untried.delete(key);
+    if (this.#batches.get(batch)?.key === key) this.#batches.delete(batch);
   }
 }
 
-const isOpenBatch = ({ state, attempts, items: [first] }: Delivery): boolean =>
-  state === 'waiting' && attempts === 0 && first?.subject.siteId !== undefined;
 const batchOf = ({ recipientId, kind, urgency, items: [first] }: Delivery): string =>
   JSON.stringify([recipientId, kind, urgency, first?.ruleId, first?.subject.siteId]);
-
-/** Takes an alert out of a message that was not sent yet; an empty one is not sent at all. */
-function withdraw(outgoing: Outgoing, delivery: Delivery, episodeId: string, reason: string): void {
-  const items = delivery.items.filter((item) => item.episodeId !== episodeId);
-  if (items.length > 0) outgoing.save({ ...delivery, items });
-  else outgoing.save({ ...delivery, state: 'not-told', reason: `over before it was sent (${reason})` });
-}
+const isAbout = (item: DeliveryItem, { ruleId, subject }: Effect): boolean =>
+  item.ruleId === ruleId && item.subject.kind === subject.kind && item.subject.id === subject.id;

@@ -4,6 +4,7 @@
  */
 import { dayMs, hourMs, minuteMs } from '../durations.ts';
 import { giveUpAfterMs, pauseAfterMs } from './backoff.ts';
+import { switchedOff } from './decide.ts';
 import type { Delivery, DeliveryStore } from './delivery.ts';
 import type { Recipient } from './recipient.ts';
 import { sendBy, type Senders } from './sender.ts';
@@ -16,12 +17,12 @@ export interface OutboxDeps {
 }
 
 export interface Outbox {
-  /** Sends all that is due; a call while one is under way waits for that one. */
+  /** Sends all that is due; what is under way to a recipient is waited for. */
   pump(): Promise<void>;
 }
 
 export function createOutbox({ store, senders, recipients, clock }: OutboxDeps): Outbox {
-  let underWay: Promise<void> | null = null;
+  const underWay = new Map<string, Promise<void>>();
 
   async function attempt(delivery: Delivery, recipient: Recipient): Promise<boolean> {
     // Counted before the try: a server that is killed during it knows that the message may have arrived.
@@ -46,45 +47,53 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
   }
 
   /** Sends what is due by now, oldest first; false where nothing was, or where one has to be tried again. */
-  async function sendDue(recipient: Recipient): Promise<boolean> {
-    const due = dueFor(recipient, store.waiting(), clock());
+  async function sendDue(recipientId: string): Promise<boolean> {
+    const due = dueFor(recipientId, store.waiting(), clock());
     for (const { key } of due) {
-      // While another was on its way it may have grown, or been taken back.
+      // While another was on its way it may have grown, or been taken back; or the channel was changed.
+      const recipient = recipients().find(({ id, enabled }) => id === recipientId && enabled);
+      if (!recipient) return false;
       const next = store.get(key);
       if (next?.state === 'waiting' && !(await attempt(next, recipient))) return false;
     }
     return due.length > 0;
   }
 
-  async function sendTo(recipient: Recipient): Promise<void> {
-    while (await sendDue(recipient));
+  async function sendAll(recipientId: string): Promise<void> {
+    while (await sendDue(recipientId));
+  }
+
+  /** Each by itself: a slow one holds up no other, and one that fails leaves none to be sent to twice at a time. */
+  function sendTo(recipientId: string): Promise<void> {
+    const running = underWay.get(recipientId);
+    if (running) return running;
+    const sending = sendAll(recipientId).finally(() => underWay.delete(recipientId));
+    underWay.set(recipientId, sending);
+    return sending;
   }
 
   function discardStrays(known: readonly Recipient[]): void {
-    const ids = new Set(known.map(({ id }) => id));
+    const isOn = new Map(known.map(({ id, enabled }) => [id, enabled]));
     for (const delivery of store.waiting()) {
-      if (ids.has(delivery.recipientId)) continue;
-      store.save({ ...delivery, state: 'not-told', lastError: 'this notification channel was removed' });
+      const on = isOn.get(delivery.recipientId);
+      if (on === true) continue;
+      const lastError = on === undefined ? 'this notification channel was removed' : switchedOff;
+      store.save({ ...delivery, state: 'not-told', lastError });
     }
   }
 
   return {
-    pump() {
-      underWay ??= (async () => {
-        const known = recipients();
-        discardStrays(known);
-        await Promise.all(known.map(sendTo));
-      })().finally(() => {
-        underWay = null;
-      });
-      return underWay;
+    async pump() {
+      const known = recipients();
+      discardStrays(known);
+      await Promise.all(known.filter(({ enabled }) => enabled).map(({ id }) => sendTo(id)));
     },
   };
 }
 
 /** Those that are due, oldest first; none while an earlier failure is being waited out. */
-function dueFor(recipient: Recipient, waiting: readonly Delivery[], nowMs: number): readonly Delivery[] {
-  const mine = waiting.filter(({ recipientId }) => recipientId === recipient.id);
+function dueFor(id: string, waiting: readonly Delivery[], nowMs: number): readonly Delivery[] {
+  const mine = waiting.filter(({ recipientId }) => recipientId === id);
   if (mine.some((delivery) => delivery.attempts > 0 && !isDue(delivery, nowMs))) return [];
   return mine.filter((delivery) => isDue(delivery, nowMs));
 }
