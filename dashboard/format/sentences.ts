@@ -29,5 +29,10 @@ export function headAndRest(text: string): HeadAndRest {
   return { head: first.slice(0, at.index), rest: [rest, after].filter(Boolean).join(' ') };
 }
 
+export const lowerFirst = (text: string): string => text.charAt(0).toLocaleLowerCase() + text.slice(1);
+
+/** `Not in this weather` → `not yet: not in this weather`, after the act that it bars. */
+export const notYet = (reason: string): string => `not yet: ${lowerFirst(reason)}`;
+
 /** Up to and with its full stop; a point within a number ends nothing. */
 export const firstSentence = (text: string): string => /^.*?[.!?](?=\s|$)/.exec(text)?.[0] ?? text;

@@ -114,7 +114,7 @@ export const newest = (
 export const temperature = (celsius: number, display: Display): string => reading(celsius, 'Cel', display);
 
 /** Wider than this, °C, and its tenths are not known; as the server has it. */
-const wideC = 4;
+const wideC = 5;
 /** With the digits that its interval leaves it. */
 export function temperatureWithin(
   celsius: number,

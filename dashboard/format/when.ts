@@ -107,6 +107,14 @@ export function age(ms: number): string {
   return `${String(Math.round(hours / 24))} days`;
 }
 
+/** `1440 (24 h)`: minutes are also told in hours or days. */
+export function inHours(minutes: number): string {
+  if (minutes < 120 || minutes % 60 !== 0) return '';
+  return minutes >= 2880 && minutes % 1440 === 0
+    ? ` (${String(minutes / 1440)} days)`
+    : ` (${String(minutes / 60)} h)`;
+}
+
 /** The zone in words, where the site's clock differs from that of this device; otherwise nothing. */
 export function zoneNote(zone: string, deviceZone: string, atMs: number): string {
   if (zoneOffsetMs(atMs, zone) === zoneOffsetMs(atMs, deviceZone)) return '';

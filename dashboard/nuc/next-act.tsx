@@ -1,6 +1,7 @@
 /** What is to be done at this nuc next, with its button. */
 import type { NucDetail, PlanStepDto } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
+import { notYet } from '../format/sentences.ts';
 import { dateInWords, nearDay } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
@@ -29,7 +30,7 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
           {soft !== '' && <p class="soft">{soft}</p>}
           {blocked && (
             <p class="soft">
-              {capital(stepsInWords([blocked]))}: not yet. {blocked.blockedBy}
+              {capital(stepsInWords([blocked]))} ({notYet(blocked.blockedBy ?? '')})
             </p>
           )}
         </div>

@@ -1,6 +1,7 @@
 /** The steps of this nuc's introduction with their days. */
 import type { NucDetail, PlanStepDto } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
+import { notYet } from '../format/sentences.ts';
 import { afterArrival, relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
@@ -27,7 +28,7 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
               {step.label ?? step.whatToDo}{' '}
               {step.state !== 'done' && (
                 <span class="state">
-                  {step.blockedBy === undefined ? visitStateWords[step.state] : `not yet: ${step.blockedBy}`}
+                  {step.blockedBy === undefined ? visitStateWords[step.state] : notYet(step.blockedBy)}
                 </span>
               )}
             </p>

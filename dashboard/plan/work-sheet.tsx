@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { PlanStepDto } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
+import { notYet } from '../format/sentences.ts';
 import { count } from '../format/units.ts';
 import { dateInWords, relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
@@ -169,7 +170,7 @@ function Day({ siteVisit, today, onlyOnPaper, help }: DayProps) {
                 <a key={step.id} href={hashFor('nucs', step.nucId)}>
                   <bdi>{step.nucName}</bdi>
                 </a>
-                {step.blockedBy !== undefined && <span class="soft"> (not yet: {step.blockedBy})</span>}
+                {step.blockedBy !== undefined && <span class="soft"> ({notYet(step.blockedBy)})</span>}
               </>
             ))}
             <ToFillIn group={group} />

@@ -34,7 +34,7 @@ export function BatchSection() {
   }).toString();
   return (
     <section class="card" aria-label="A batch">
-      <h2>A batch on its own band</h2>
+      <h2>A batch, nuc by nuc</h2>
       <ResourceView of={batchReviews(key)} what="the batch">
         {(review) => (
           <>

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { typedNumber } from '../format/typed.ts';
-import { dayAndTime } from '../format/when.ts';
+import { dayAndTime, inHours } from '../format/when.ts';
 import { count, limitIn } from '../format/units.ts';
 import { NumberText, Select, Stepper } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
@@ -86,7 +86,7 @@ function choiceOf(rule: Rule, limit: Limit) {
     limit,
     shown,
     key: `${rule.ruleId}/${limit.name}`,
-    words: `${rule.title}: ${limit.about}, now ${String(shown.of(limit.value))}${unit}`,
+    words: `${rule.title}: ${limit.about}, now ${String(shown.of(limit.value))}${unit}${limit.unit === 'min' ? inHours(limit.value) : ''}`,
     range: `${String(shown.of(limit.min))} and ${String(shown.of(limit.max))}${unit}`,
   };
 }

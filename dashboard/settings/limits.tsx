@@ -4,7 +4,7 @@ import type { ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { typedNumber } from '../format/typed.ts';
 import { count, limitIn } from '../format/units.ts';
-import { dayAndTime, deviceZone } from '../format/when.ts';
+import { dayAndTime, deviceZone, inHours } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
 import { NumberText, Select } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
@@ -141,14 +141,6 @@ function Switch(limit: LimitProps) {
       )}
     </p>
   );
-}
-
-/** `1440 (24 h)`: minutes are also told in hours or days. */
-function inHours(minutes: number): string {
-  if (minutes < 120 || minutes % 60 !== 0) return '';
-  return minutes >= 2880 && minutes % 1440 === 0
-    ? ` (${String(minutes / 1440)} days)`
-    : ` (${String(minutes / 60)} h)`;
 }
 
 function Limit(limit: LimitProps) {

@@ -2,10 +2,12 @@
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
+import { notYet } from '../format/sentences.ts';
 import { dateInWords, nearDay } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { nucs } from '../state/farm.ts';
 import { factForStep } from '../visit/expected.ts';
+import { capital } from '../parts/resource-view.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import type { NucVisit, SiteVisit } from './visits-of-today.ts';
 import { overdueSince, stepsInWords, visitsOfToday } from './visits-of-today.ts';
@@ -86,7 +88,7 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
         {first && <p class="line-what">{stepsInWords(steps)}</p>}
         {blocked.map((step) => (
           <p key={step.id} class="soft">
-            Not yet: {stepsInWords([step]).toLocaleLowerCase()}. {step.blockedBy}
+            {capital(stepsInWords([step]))} ({notYet(step.blockedBy ?? '')})
           </p>
         ))}
       </div>

@@ -1,6 +1,8 @@
 /** What is due first, each group of nucs as one entry; then every nuc by its site. */
 import { useState } from 'preact/hooks';
 import { Text } from '../parts/fields.tsx';
+import { byName } from '../format/names.ts';
+import { lowerFirst } from '../format/sentences.ts';
 import { hashFor } from '../route.ts';
 import { formFor } from './by-method.ts';
 import { dueGroups } from './expected.ts';
@@ -14,7 +16,7 @@ export function ChooseNucs({ all }: { all: readonly RememberedNuc[] }) {
   const wanted = search.trim().toLocaleLowerCase();
   const found = all.filter((one) => `${one.name} ${one.siteName}`.toLocaleLowerCase().includes(wanted));
   const groups = dueGroups(found);
-  const sites = [...new Set(found.map(({ siteName }) => siteName))];
+  const sites = [...new Set(found.map(({ siteName }) => siteName))].sort(byName);
   return (
     <>
       {all.length >= searchFrom && <Text label="Find by name or site" value={search} onValue={setSearch} />}
@@ -55,7 +57,6 @@ export function ChooseNucs({ all }: { all: readonly RememberedNuc[] }) {
 }
 
 const most = 6;
-const lowerFirst = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
 
 function Group({ group: { acts, label, nucs, siteName, overdue } }: { group: DueGroup }) {
   const [first] = nucs;

@@ -65,7 +65,7 @@ export function say(strings: TemplateStringsArray, ...values: readonly (string |
 
 export const degC = (value: number): Figure => ({ value, unit: '°C' });
 /** Method: a temperature whose interval is so wide is not known to tenths, K. */
-const wideK = 4;
+const wideK = 5;
 /** With the digits that its interval leaves it. */
 export const within = (
   figure: Figure,

@@ -1,7 +1,11 @@
 /** What an alert says first, and what comes after it. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { firstSentence, headAndRest } from '../../dashboard/format/sentences.ts';
+import { firstSentence, headAndRest, notYet } from '../../dashboard/format/sentences.ts';
+
+it('says why an act has to wait as part of a sentence', () => {
+  expect(notYet('Not in this weather')).toBe('not yet: not in this weather');
+});
 
 describe('the head of a text', () => {
   it.each([

@@ -22,7 +22,7 @@ export const adjustable = (rule: Rule): LimitTable => ({
   ...rule.limits,
   holdMin: limit(rule.holdMin, [0, 10_080], 'min', 'How long it must last before it is raised'),
   clearHoldMin: limit(rule.clearHoldMin, [0, 10_080], 'min', 'How long it must be over before it is cleared'),
-  on: limit(1, [0, 1], '', '1: this rule is on; 0: it is off'),
+  on: limit(1, [0, 1], '', 'On (1) or off (0)'),
 });
 
 /** One change, checked: the sentence that says what is wrong with it, or null. */

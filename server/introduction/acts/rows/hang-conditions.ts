@@ -105,7 +105,7 @@ export function beesForHer(state: IntroductionState): Condition | null {
     weak,
     `At the last count there ${were(frames)} only ${inFrames(frames)}: add bees while she is in her cage.`,
     { first: 'add-bees' },
-    cite('frames of bees wanted', framesForIntroduction),
+    cite('enough to keep her warm', framesForIntroduction),
   );
 }
 
@@ -115,7 +115,7 @@ const inFrames = (frames: number): string => `${String(frames)} ${frames === 1 ?
 
 /** By the sensors where they can tell, else by the keeper's last count. */
 function strong({ evidence: { strength }, state }: Situation): readonly Condition[] {
-  const figure = cite('frames of bees wanted', framesForIntroduction);
+  const figure = cite('enough to keep her warm', framesForIntroduction);
   if (strength && strength.enough !== 'unknown') {
     return [
       strength.enough
