@@ -158,6 +158,8 @@ function fromEnvironment(env: Readonly<Record<string, string | undefined>>, comp
       complain(`The environment variable ${name} is no setting; --help lists them all.`);
       return [];
     }
+    // A flag without a value turns on. A variable without one is what nobody set, passed on by a container.
+    if (key.type === 'boolean' && text === '') return [];
     return [{ path: key.path, value: fromText(key, text), from: name }];
   });
 }

@@ -114,7 +114,7 @@ export function channelFault(
   const text = secret === undefined ? null : { reveal: () => secret };
   const detail = readChannel(kind, address.trim(), text);
   if (typeof detail !== 'string') return null;
-  return { pointer: detail === keysProblem ? '#/secret' : '#/address', detail };
+  return { pointer: [keysProblem, tokenProblem].includes(detail) ? '#/secret' : '#/address', detail };
 }
 
 /** Whether `fetch` takes it: an http or https address without a name or password in it. */
@@ -123,6 +123,11 @@ export function isCallable(address: string): boolean {
   const { protocol, username, password } = new URL(address);
   return ['http:', 'https:'].includes(protocol) && username === '' && password === '';
 }
+
+/** What an HTTP header can carry (RFC 9110 §5.5); a token copied from a page may have invisible letters in it. */
+// eslint-disable-next-line no-control-regex -- control characters are exactly what is kept out
+const fitsHeader = /^[^\x00-\x1f\x7f\u0100-\uffff]*$/;
+const tokenProblem = 'the token has letters in it that can’t be sent: copy it once more';
 
 const mailForm =
   'the address has the form smtp://USER@HOST:PORT/TO@EXAMPLE.ORG?from=FROM@EXAMPLE.ORG (smtps: for TLS)';
@@ -144,6 +149,8 @@ function readChannel(
       const url = URL.canParse(address) ? new URL(address) : null;
       if (!url || !['http:', 'https:'].includes(url.protocol))
         return 'the address has to be an http or https URL';
+      if (!isCallable(address)) return 'the address has to be one without a name or password in it';
+      if (secret !== null && !fitsHeader.test(secret.reveal())) return tokenProblem;
       return { kind, url: url.href, token: secret };
     }
     case 'push': {
@@ -165,10 +172,20 @@ function readMail(address: string, password: SecretText | null): MailChannel | s
   if (!url || !['smtp:', 'smtps:'].includes(url.protocol) || url.hostname === '') return mailForm;
   if (url.password !== '') return 'the password belongs in its own field, where it is kept secret';
   const secure = url.protocol === 'smtps:';
-  const user = url.username === '' ? null : decodeURIComponent(url.username);
-  const to = decodeURIComponent(url.pathname.slice(1)).split(',').filter(Boolean);
+  const user = url.username === '' ? null : decoded(url.username);
+  const to = decoded(url.pathname.slice(1)).split(/ *, */).filter(Boolean);
   const from = url.searchParams.get('from') ?? (user !== null && mailbox.test(user) ? user : to[0]);
-  if (from === undefined || ![from, ...to].every((one) => mailbox.test(one))) return mailForm;
+  if (from === undefined || to.length === 0 || ![from, ...to].every((one) => mailbox.test(one)))
+    return mailForm;
   const port = url.port === '' ? (secure ? 465 : 587) : Number(url.port);
   return { kind: 'mail', host: url.hostname.replace(/^\[|\]$/g, ''), port, secure, user, password, from, to };
+}
+
+/** As it stands where it is not percent-encoded, such as a name with a bare %. */
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
 }

@@ -58,6 +58,13 @@ describe('defaults and sources', () => {
     expect(settingsOf({ env: { WELCOMB_DEMO: 'false' } }).demo).toBe(false);
   });
 
+  it('turns nothing on by a variable that is empty, as containers pass on what nobody set', () => {
+    const env = { WELCOMB_DEMO: '', WELCOMB_METRICS: '' };
+    expect(settingsOf({ env })).toEqual(settingsOf({}));
+    expect(settingsOf({ env, file: '{"metrics":true}' }).metrics).toBe(true);
+    expect(settingsOf({ argv: ['--metrics'], env }).metrics).toBe(true);
+  });
+
   it('leaves other programs’ variables alone', () => {
     expect(parse({ env: { PATH: '/bin', HTTP: 'nonsense' } }).ok).toBe(true);
   });
