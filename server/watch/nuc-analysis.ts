@@ -21,6 +21,8 @@ export interface NucAnalysis extends NucContext {
   readonly state: IntroductionState | null;
   /** Null where no sensor was ever assigned. */
   readonly signals: NucSignals | null;
+  /** The keeper's limit for the chance of a rival; null where it can't be read. */
+  readonly chanceLimit: number | null;
   readonly gates: readonly Gate[];
   readonly plan: readonly PlanStep[];
   /** How its sentences are set: the farm's units, the site's clock. */
@@ -123,6 +125,7 @@ export function judge(
       nowMs,
       state,
       signals,
+      chanceLimit,
       display: { timeZone: context.site.timeZone, ...choices.units },
       ...context,
     },

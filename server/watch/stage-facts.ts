@@ -1,4 +1,6 @@
 /** An introduction's state as the rules read it. */
+import { rivalChanceLimit } from '../biology/figures.ts';
+import { chanceIsSmall } from '../introduction/cells/virgin-risk.ts';
 import { earliestLook } from '../introduction/queen/earliest-look.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import type { Stage } from '../introduction/stage.ts';
@@ -30,7 +32,7 @@ export const stageNow = (state: IntroductionState, signals: NucSignals | null): 
   stageWords(state, signals?.drift.state === 'gone');
 
 export function stageFacts(analysis: NucAnalysis): StageFacts | null {
-  const { state } = analysis;
+  const { state, chanceLimit } = analysis;
   if (!state) return null;
   const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
   const released = queen.releasedAtMs;
@@ -51,7 +53,9 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
         : earliestLook({ ...queen, releasedAtMs: released }, state.setup.method, state.setup.timeZone)
             .leastMs,
     virgin: {
-      loose: state.virgin.loose,
+      loose: chanceIsSmall(state.virgin, chanceLimit ?? rivalChanceLimit.value)
+        ? 'excluded'
+        : state.virgin.loose,
       possibleFromMs: state.virgin.possibleFromMs,
       why: state.virgin.why,
       settledBy: state.virgin.settledBy,

@@ -84,6 +84,14 @@ describe('before she is out', () => {
       says: 'Cells were cut; another look finds what was missed.',
     },
     {
+      name: 'cut on day 7, and looked through again on day 10: a cell that was missed may be open',
+      log: [split, cut7],
+      now: at(10),
+      answer: 'go',
+      says: 'The virgin of a missed cell may be out',
+      notSays: 'No virgin can have emerged yet.',
+    },
+    {
       name: 'cut on day 7: so soon a second look finds little',
       log: [split, cut7],
       now: at(8),

@@ -40,6 +40,9 @@ describe('a virgin', () => {
     const onlyCut: Entries = [first, cut, hung];
     const state = stateAt(onlyCut, at(8));
     expect(reason(mayOpenCandy(state, noEvidence, at(8)), 'No virgin can be loose')?.ok).toBe(true);
+    expect(reason(mayOpenCandy(state, noEvidence, at(8)), 'missed')).toBeUndefined();
+    const later = mayOpenCandy(stateAt(onlyCut, at(10)), noEvidence, at(10));
+    expect(reason(later, 'No virgin can be loose but from a missed cell')?.ok).toBe(true);
     expect(mayOpenCandy(state, noEvidence, at(16))).toMatchObject({
       answer: 'stop',
       headline: 'A virgin may be loose',

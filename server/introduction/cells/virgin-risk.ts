@@ -38,6 +38,10 @@ export interface VirginRisk {
   readonly cellsFromBefore: boolean;
 }
 
+/** The chance that one is out is small enough for this keeper, and no date stands from which one may be. */
+export const chanceIsSmall = ({ chanceOut, possibleFromMs }: VirginRisk, limit: number): boolean =>
+  chanceOut !== null && chanceOut <= limit && possibleFromMs === null;
+
 /** A span in which there are larvae that can be reared. Open ends are infinite. */
 interface Rearable {
   readonly fromMs: number;

@@ -16,6 +16,7 @@ import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { late, nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
 import { earliestLook } from '../../queen/earliest-look.ts';
 import { mayBeOut, strangerSeen } from '../../queen/queen-state.ts';
+import { chanceIsSmall } from '../../cells/virgin-risk.ts';
 import { queenToFind } from '../../brood/shown-queenless.ts';
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -74,7 +75,7 @@ interface Wanted {
 }
 
 /** Why a test frame is worth its trouble now; null where nothing is unclear. */
-function testFrameWanted(state: IntroductionState): Wanted | null {
+function testFrameWanted(state: IntroductionState, chanceLimit: number): Wanted | null {
   const { virgin, evidence, queen, day0Ms, signs } = state;
   if (day0Ms === null) return null;
   const stillIn = lastOf(state.testFrames)?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
@@ -82,7 +83,7 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   if (signs.layingWorkers) return stillIn;
   if (searchedEnough(state)) return { why: 'She was not found by two looks, days apart.' };
   if (queen.releasedAtMs !== null) return stillIn;
-  if (virgin.loose === 'possible' && frameTells(state))
+  if (virgin.loose === 'possible' && !chanceIsSmall(virgin, chanceLimit) && frameTells(state))
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
   // Of one that is looked for a frame tells nothing more.
   if (evidence.queenless === 'contradicted' && !queenToFind(evidence) && !strangerSeen(queen))
@@ -128,6 +129,8 @@ interface FramePlanned {
   readonly because: Sentence | null;
   /** The visit of the first cut that counts, while it is to come. */
   readonly cutMs: number | null;
+  /** Up to it the chance of a virgin asks for none. */
+  readonly chanceLimit: number;
 }
 
 /** Every frame was looked through, and cells cut, in the visit in which the frame went in; a second look follows. */
@@ -139,10 +142,10 @@ const cutWith = (state: IntroductionState, inMs: number): boolean =>
 export function testFramePlan(
   state: IntroductionState,
   clock: Clock,
-  { because, cutMs }: FramePlanned,
+  { because, cutMs, chanceLimit }: FramePlanned,
 ): readonly TestFrameDraft[] {
   if (state.outcome) return [];
-  const wanted = testFrameWanted(state) ?? (because === null ? null : { why: because });
+  const wanted = testFrameWanted(state, chanceLimit) ?? (because === null ? null : { why: because });
   if (!wanted || heldBack(state)) return [];
   const last = lastOf(state.testFrames);
   if (last?.answer === 'still-in') {

@@ -167,12 +167,15 @@ function foragers({ state, evidence, nowMs }: Situation): Condition | null {
 }
 
 function earlyEnough({ state, nowMs }: Situation): Condition | null {
-  const { virgin, windows, day0Ms } = state;
+  const { virgin, windows, looks, day0Ms } = state;
   if (day0Ms === null) return null;
   const figure = cite('days to the first virgin', firstVirginDays);
   const from = windows.virginPossible?.fromMs ?? null;
   if (virgin.loose === 'excluded' && (virgin.possibleFromMs === null || nowMs < virgin.possibleFromMs)) {
-    return met('No virgin can have emerged yet.', figure);
+    const missed = looks.firstLate && !looks.second && from !== null && nowMs >= from;
+    return missed
+      ? unknown('The virgin of a missed cell may be out: look for opened tips and for her too.', figure)
+      : met('No virgin can have emerged yet.', figure);
   }
   return faulty(
     from !== null && nowMs < from

@@ -4,10 +4,15 @@ import { lastOf } from '../../log/effective-facts.ts';
 import type { IntroductionState } from '../../state.ts';
 import { perhapsTaken, wasThatIt } from '../../log/test-frames.ts';
 import { frameTells, heldBack } from '../days/test-frame-plan.ts';
+import { chanceIsSmall } from '../../cells/virgin-risk.ts';
 import { byTestFrame, virginInIt } from '../common-conditions.ts';
 import { blocked, cite, met, pending, since, unknown, type Condition } from '../condition.ts';
 import { chanceLimitOf, type Situation } from '../situation.ts';
 import { cutNow } from './cuts.ts';
+
+/** A cell that every look missed keeps its own clock: its chance is told by itself. */
+const missedMayBeOut = ({ windows, nowMs }: IntroductionState): boolean =>
+  nowMs >= (windows.virginPossible?.fromMs ?? Infinity);
 
 /** (c) and (e): no virgin may be loose. */
 export function noVirgin(situation: Situation): Condition {
@@ -16,14 +21,13 @@ export function noVirgin(situation: Situation): Condition {
   const limit = chanceLimitOf(situation);
   const figure = cite('days to the first virgin', firstVirginDays);
   if (virgin.loose === 'seen') return virginInIt(state);
-  const small = virgin.chanceOut !== null && virgin.chanceOut <= limit && virgin.possibleFromMs === null;
   const possible =
-    (virgin.loose === 'possible' && !small) ||
+    (virgin.loose === 'possible' && !chanceIsSmall(virgin, limit)) ||
     (virgin.possibleFromMs !== null && nowMs >= virgin.possibleFromMs);
   if (!possible) {
     return met(
       virgin.chanceOut === null
-        ? `No virgin can be loose: ${virgin.why}.`
+        ? `No virgin can be loose${missedMayBeOut(state) ? ' but from a missed cell' : ''}: ${virgin.why}.`
         : `No virgin need be feared: ${virgin.why}.`,
       cite('days from a cell’s start to the virgin', shortestCellDays),
     );

@@ -13,7 +13,7 @@ import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { laysDrones, neverLaid } from './after-release.ts';
-import { soon, soonFor, soonSince, type Situation } from '../situation.ts';
+import { chanceLimitOf, soon, soonFor, soonSince, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
@@ -29,13 +29,15 @@ const isBarren = (state: IntroductionState): boolean => neverLaid(state) && !sta
 const lastMissedHer = (state: IntroductionState): boolean =>
   isBarren(state) && state.queen.where !== 'seen-loose';
 
-function planned({ state, clock, sure, draftOf }: Situation, kind: ActKind): Draft | null {
+function planned(situation: Situation, kind: ActKind): Draft | null {
+  const { state, clock, sure, draftOf } = situation;
   const found = state.queen.releasedAtMs === null && !state.signs.layingWorkers ? sure() : null;
   const cut = cutTwice(state) ? draftOf('cut-cells') : null;
   const because = found?.testFrame ? found.condition.reason.text : lastMissedHer(state) ? missed : null;
   const frames = testFramePlan(state, clock, {
     because,
     cutMs: cut && !cut.done ? cut.targetMs : null,
+    chanceLimit: chanceLimitOf(situation),
   });
   return frames.find((one) => one.kind === kind) ?? null;
 }
