@@ -98,7 +98,7 @@ export interface WeightStep {
 }
 
 export interface ForagerDrift {
-  /** *Gone* from an expected share of nineteen in twenty. The band under it: a fit that moves a little takes nothing back that was told. */
+  /** *Gone* from nineteen in twenty on, and four in five for sure. The band under it: a fit that moves a little takes nothing back that was told. */
   readonly state: 'no-flying-weather' | 'leaving' | 'nearly-gone' | 'gone' | 'cannot-tell';
   readonly why: Sentence;
   /** They stay: it was moved too far for them to fly home. */

@@ -185,13 +185,14 @@ describe('forager drift', () => {
       expect(drift({ ...input, series: some }, days).state).toBe('cannot-tell');
     expect(drift({ ...input, series: { weightG: some.weightG } }, 11).state).toBe('cannot-tell');
   });
-  it('passes from leaving by nearly gone to gone, each by the share that has left', () => {
+  it('passes from leaving by nearly gone to gone, each by the share that has left, gone only where four in five are sure', () => {
     const input = moved(7);
     const seen = new Set<ForagerDrift['state']>();
     for (let hours = 24; hours <= 7 * 24; hours += 3) {
       const { state, completeness } = drift(input, hours / 24);
-      const share = completeness.ok ? completeness.value : NaN;
-      expect(state).toBe(share >= 0.95 ? 'gone' : share >= 0.9 ? 'nearly-gone' : 'leaving');
+      const { value: share, low } = completeness.ok ? completeness : { value: NaN, low: NaN };
+      expect(share).toBeLessThan(1);
+      expect(state).toBe(share >= 0.95 && low >= 0.8 ? 'gone' : share >= 0.9 ? 'nearly-gone' : 'leaving');
       seen.add(state);
     }
     expect([...seen]).toEqual(['leaving', 'nearly-gone', 'gone']);

@@ -78,7 +78,7 @@ export const chanceUnder = (fit: readonly DriftCandidate[], massG: number): numb
     massG,
   );
 
-/** Share of those who will leave that has left. The expected one, which is what "gone" goes by. */
+/** Share of those who will leave that has left. */
 export function completenessAt(
   fit: readonly DriftCandidate[],
   flown: Flown,
@@ -98,7 +98,7 @@ export function completenessAt(
 
 /** Method: blurs the steps between the laws that are tried. */
 const lawError = 0.02;
-/** Method: the last per cent hangs on how many never leave, so ends are told to whole ones. */
+/** Method: the last per cent hangs on how many never leave, so ends are told to whole ones, and all but one at most is sure. */
 const toldTo = 100;
 /** Method: error of the share that is still here, as a part of it: so chosen that the interval holds on losses laid on real scales. */
 const lastToLeave = 0.75;
@@ -121,16 +121,18 @@ export function completenessByWeather(
 
 function shareOf(parts: readonly Component[], restsOn: readonly Sentence[]): Estimate {
   const within = (share: number): number => Math.min(1, Math.max(0, share));
-  const value = within(parts.reduce((sum, { weight, mean }) => sum + weight * within(mean), 0));
-  const [low, high] = [ends90.low, ends90.high].map((p) => within(mixtureQuantile(parts, p))) as [
+  const allBut = 1 - 1 / toldTo;
+  // The middle: a mean of what can't pass one lies far under it wherever little is known.
+  const [low, value, high] = quantilesOf90.map((p) => within(mixtureQuantile(parts, p))) as [
+    number,
     number,
     number,
   ];
   return {
     ok: true,
-    value,
-    low: Math.floor(toldTo * Math.min(value, low)) / toldTo,
-    high: Math.ceil(toldTo * Math.max(value, high)) / toldTo,
+    value: Math.min(allBut, value),
+    low: Math.min(allBut, Math.floor(toldTo * low) / toldTo),
+    high: Math.ceil(toldTo * high) / toldTo,
     level: level90,
     restsOn,
   };

@@ -47,6 +47,9 @@ const lowSunDeg = 5;
 /** Method: how far the law of leaving is trusted: by hours of flight where they are measured, and where warmth is guessed. */
 const curveWeight = { measured: 35, guessed: 10 };
 
+/** Method: whatever is likeliest, nothing is called gone of which, by the low end, less may have left. */
+const surelyGoneShare = 0.8;
+
 const declined = (why: Sentence): Estimate => ({ ok: false, why });
 
 /** The drift, and what the same fit says about the scale's own drift with temperature. */
@@ -224,12 +227,12 @@ function byWeatherAlone(flying: ByWeather, why: Sentence): DriftAndScale {
 }
 
 function stateBy(completeness: Estimate, nightsAlone = false): Pick<ForagerDrift, 'state' | 'why'> {
-  const share = completeness.ok ? completeness.value : 0;
+  const { value: share, low } = completeness.ok ? completeness : { value: 0, low: 0 };
   const gone = say`about ${percent(Math.floor(100 * share) / 100)} of those who will leave have left`;
   const about = nightsAlone
     ? say`${gone}, by the nights alone; without an outside temperature a cold spell looks the same`
     : gone;
-  if (share >= foragersGoneShare.value) return { state: 'gone', why: about };
+  if (share >= foragersGoneShare.value && low >= surelyGoneShare) return { state: 'gone', why: about };
   return share >= nearlyGoneShare.value
     ? { state: 'nearly-gone', why: say`${about}; another flying day makes sure of it` }
     : { state: 'leaving', why: say`${about}; more flying weather is needed` };
