@@ -1,7 +1,14 @@
 /** `welcomb advise`: the answer to set-ups and logs from a file or a pipe, for scripts. Opens no database. */
-import { createReadStream, statSync } from 'node:fs';
-import { createInterface } from 'node:readline';
-import { CommandRefused, exitCode, exitCodesHelp, parsed, type Command } from './command-line.ts';
+import { createReadStream } from 'node:fs';
+import {
+  CommandRefused,
+  exitCode,
+  exitCodesHelp,
+  isThere,
+  parsed,
+  unreadable,
+  type Command,
+} from './command-line.ts';
 import type { Fault } from './advise-input.ts';
 
 const help = `Reads one question a line, as JSON, and writes one answer a line: stage, what is due, chance of a rival, gates, plan.
@@ -39,8 +46,10 @@ export const adviseCommand: Command = {
     let unusable = 0;
     for await (const text of linesOf(file)) {
       line++;
-      if (text.trim() === '') continue;
-      const read = readQuestion(text);
+      // White space in JavaScript, but not in JSON: the mark of the byte order that some editors put first.
+      const question = text.trim();
+      if (question === '') continue;
+      const read = readQuestion(question);
       if (read.ok) say(JSON.stringify({ line, ...adviceToJson(adviceOn(read.question)) }));
       else {
         unusable++;
@@ -56,11 +65,21 @@ const inWords = (line: number, { field, problem }: Fault): object => ({
   text: `Line ${String(line)}${field === '' ? '' : `, ${field}`}: ${problem.replace(/\.$/, '')}. Put it right and ask again.`,
 });
 
-function linesOf(file: string): AsyncIterable<string> {
-  if (file !== '-' && !statSync(file, { throwIfNoEntry: false })?.isFile())
+async function* linesOf(file: string): AsyncGenerator<string> {
+  if (file !== '-' && !isThere(file))
     throw new CommandRefused(
       `There is no file ${file}: name a file of JSON Lines, or give them over standard input.`,
     );
-  const input = file === '-' ? process.stdin : createReadStream(file, 'utf8');
-  return createInterface({ input, crlfDelay: Infinity });
+  const input = file === '-' ? process.stdin : createReadStream(file);
+  let rest = '';
+  try {
+    for await (const text of input.setEncoding('utf8') as AsyncIterable<string>) {
+      const lines = `${rest}${text}`.split('\n');
+      rest = lines.pop() ?? '';
+      yield* lines;
+    }
+  } catch (error) {
+    throw unreadable(file, error);
+  }
+  yield rest;
 }

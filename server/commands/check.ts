@@ -1,5 +1,5 @@
 /** `welcomb check`: whether the database is whole, and how large things are. */
-import { existsSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { backupsThere } from '../farm/backups-there.ts';
 import { check, type Verified } from '../store/backup/check-database.ts';
 import { isLocked } from '../store/file/data-folder.ts';
@@ -11,6 +11,7 @@ import {
   dataOptions,
   exitCode,
   exitCodesHelp,
+  isThere,
   megabytes,
   parsed,
   type Command,
@@ -35,7 +36,7 @@ export const checkCommand: Command = {
     if (positionals.length > 1) throw new CommandRefused('Name one file to check, or none for the database.');
     const folder = dataFolder(values, context.env);
     const file = positionals[0] ?? databaseIn(folder);
-    if (!existsSync(file)) throw new CommandRefused(`There is no file ${file} to check.`);
+    if (!isThere(file)) throw new CommandRefused(`There is no file ${file} to check.`);
     if (statSync(file).isDirectory())
       throw new CommandRefused(
         `${file} is a folder: name a backup in it, or check its database with --data.`,

@@ -1,9 +1,9 @@
 /** What the commands share: their form, how they refuse, and how they read their options. */
-import { readFileSync } from 'node:fs';
+import { accessSync, constants, readFileSync } from 'node:fs';
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import '../plain-faults.ts';
 import { parseSettings } from '../settings.ts';
-import { UserError } from '../user-error.ts';
+import { UserError, fileFault } from '../user-error.ts';
 
 /** Environment, clock and terminal of a command; tests give their own. */
 export interface CommandContext {
@@ -70,6 +70,27 @@ export function dataFolder(
   const found = parseSettings(argv, env, (path) => readFileSync(path, 'utf8'));
   if (!found.ok) throw new CommandRefused(found.message);
   return found.settings.data;
+}
+
+const codeOf = (error: unknown): unknown =>
+  error instanceof Error && 'code' in error ? error.code : undefined;
+
+/** Whether a file or folder is there. Throws `CommandRefused` where that is not for this user to see. */
+export function isThere(path: string): boolean {
+  try {
+    accessSync(path, constants.R_OK);
+    return true;
+  } catch (error) {
+    if (['ENOENT', 'ENOTDIR'].includes(String(codeOf(error)))) return false;
+    throw unreadable(path, error);
+  }
+}
+
+export function unreadable(path: string, cause: unknown): CommandRefused {
+  const hint = ['EACCES', 'EPERM'].includes(String(codeOf(cause)))
+    ? ' Run the command as the user of the server.'
+    : '';
+  return new CommandRefused(`${path} can't be read: ${fileFault(cause)}.${hint}`, { cause });
 }
 
 export function megabytes(bytes: number): string {

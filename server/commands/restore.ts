@@ -13,6 +13,7 @@ import {
   dataOptions,
   exitCode,
   exitCodesHelp,
+  isThere,
   megabytes,
   parsed,
   type Command,
@@ -78,6 +79,7 @@ export const restoreCommand: Command = {
 };
 
 function filesIn(from: string): readonly string[] {
+  if (!isThere(from)) return [];
   const { files, problem } = backupsIn(from);
   if (problem !== undefined) throw new CommandRefused(problem);
   return files;
@@ -90,7 +92,7 @@ function chosen([name, ...more]: readonly string[], from: string): string {
     );
   }
   if (name !== 'newest') {
-    if (!existsSync(name)) throw new CommandRefused(`There is no backup ${name}.`);
+    if (!isThere(name)) throw new CommandRefused(`There is no backup ${name}.`);
     return name;
   }
   const [newest] = filesIn(from);

@@ -1,13 +1,12 @@
 /** Opening the database for a command, beside a server that runs or without one. */
-import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { databaseName } from '../store/file/data-folder.ts';
 import { openStore, type Store } from '../store/store.ts';
-import { CommandRefused, type CommandContext } from './command-line.ts';
+import { CommandRefused, isThere, type CommandContext } from './command-line.ts';
 
 export function databaseIn(folder: string): string {
   const file = join(folder, databaseName);
-  if (!existsSync(file)) {
+  if (!isThere(file)) {
     throw new CommandRefused(
       `There is no database in ${folder}: name the folder with --data, or start the server there once.`,
     );

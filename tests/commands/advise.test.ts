@@ -1,5 +1,7 @@
 /** `welcomb advise` answers each line on its own, in the words of the gates and the plan. */
+import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
+import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
@@ -256,4 +258,25 @@ test('a file that is not there, and two files, are refused', async () => {
       askSecret: () => Promise.resolve(''),
     }),
   ).rejects.toThrow(/one file/);
+});
+
+test('a file with a mark of the byte order before it, or with lines that end as on other systems, is read', async () => {
+  const [first] = readFileSync(example, 'utf8').split('\n');
+  const file = join(temporaryFolder(), 'questions.jsonl');
+  writeFileSync(file, `\uFEFF${first ?? ''}\r\n${first ?? ''}\r\n`);
+  const { code, answers } = await advise(file);
+  expect(code).toBe(0);
+  expect(answers.map(({ line }) => line)).toEqual([1, 2]);
+});
+
+test('a pipe that has a name is read like a file, and a folder is none', async () => {
+  const folder = temporaryFolder();
+  const pipe = join(folder, 'pipe');
+  execFileSync('sh', ['-c', 'mkfifo "$0"', pipe]);
+  const [{ code, answers }] = await Promise.all([
+    advise(pipe),
+    writeFile(pipe, readFileSync(example, 'utf8')),
+  ]);
+  expect([code, answers.length]).toEqual([0, 3]);
+  await expect(advise(folder)).rejects.toThrow(`${folder} can't be read: it is a folder.`);
 });

@@ -10,12 +10,26 @@ export interface Ended {
   readonly err: string;
 }
 
-/** `program`: another installation's command; `input` is what is typed. */
+interface Run {
+  /** Another installation's command. */
+  readonly program?: string;
+  /** What is typed. */
+  readonly input?: string;
+  readonly cwd?: string;
+  /** As a user without rights; where the tests' own is root, as another one. */
+  readonly withoutRights?: boolean;
+}
+
+const nobody = process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {};
+
 export async function welcomb(
   args: readonly string[],
-  { program = builtCommand, input = '', cwd }: { program?: string; input?: string; cwd?: string } = {},
+  { program = builtCommand, input = '', cwd, withoutRights = false }: Run = {},
 ): Promise<Ended> {
-  const child = spawn(process.execPath, [program, ...args], cwd === undefined ? {} : { cwd });
+  const child = spawn(process.execPath, [program, ...args], {
+    ...(cwd === undefined ? {} : { cwd }),
+    ...(withoutRights ? nobody : {}),
+  });
   let out = '';
   let err = '';
   child.stdout.on('data', (chunk: Buffer) => (out += chunk.toString('utf8')));
