@@ -4,7 +4,7 @@ import type { AlertDto } from '../../contract/alerts.ts';
 import { episodeOf, isOpen, type Episode } from '../../rules/engine/alert-state.ts';
 import { inWords, type Display } from '../../words/phrase.ts';
 import { nucOf, nucsOf } from '../../rules/engine/suppression.ts';
-import type { Subject } from '../../rules/engine/types.ts';
+import type { Evidence, Subject } from '../../rules/engine/types.ts';
 import type { PlainSeries } from '../../store/readings/readings.ts';
 import type { ViewDeps } from '../view-deps.ts';
 import { placeSeries } from '../../watch/nuc-series.ts';
@@ -40,7 +40,7 @@ export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
   };
   return {
     displayOf: (subject) => displayOf(deps, subject, nowMs),
-    evidence: (subject, episode) => evidenceOf(deps, subject, episode, nowMs),
+    evidence: (subject, evidence) => evidenceOf(deps, subject, evidence, nowMs),
     explains: (alert) =>
       watch
         .suppressed()
@@ -68,7 +68,7 @@ export function displayOf(
 function evidenceOf(
   { store, watch }: ViewDeps,
   subject: Subject,
-  { evidence }: Episode,
+  evidence: Evidence | undefined,
   nowMs: number,
 ): AlertDto['evidence'] {
   if (!evidence) return null;

@@ -11,7 +11,7 @@ import {
 import type { RuleEvaluation, Suppressed } from '../../rules/engine/evaluate.ts';
 import { inWords, type Display } from '../../words/phrase.ts';
 import { rules } from '../../rules/catalogue/registry.ts';
-import type { AlertMessage, Subject, Urgency } from '../../rules/engine/types.ts';
+import type { AlertMessage, Evidence, Subject, Urgency } from '../../rules/engine/types.ts';
 import type { AlertDto } from '../../contract/alerts.ts';
 import type { EndedAlert } from '../../watch/alert-book.ts';
 import { helpToBring } from './help-to-bring.ts';
@@ -19,7 +19,7 @@ import { iso, isoOrNull } from '../../farm/wire.ts';
 
 export interface AlertReader {
   readonly displayOf: (subject: Subject) => Display;
-  readonly evidence: (subject: Subject, episode: Episode) => AlertDto['evidence'];
+  readonly evidence: (subject: Subject, evidence: Evidence | undefined) => AlertDto['evidence'];
   /** What this alert explains at the moment and keeps quiet. */
   readonly explains: (alert: AlertState) => readonly Suppressed[];
   /** The open alert that explains this one at the moment. */
@@ -42,6 +42,9 @@ export function alertToWire(alert: AlertState, reader: AlertReader): AlertDto | 
   const live = livePhase(alert);
   const message = live.phase === 'cleared' ? live.episode.message : messageNow(episode, evaluation);
   if (!message) return undefined;
+  // As far as the words go: of this minute where they are.
+  const now = message === evaluation?.evaluation.message ? evaluation.evaluation.evidence : undefined;
+  const evidence = now ?? episode?.evidence;
   const since = episode?.sinceMs ?? ('sinceMs' in live ? live.sinceMs : null);
   if (since === null) return undefined;
   const rule = rules.find(({ id }) => id === alert.ruleId);
@@ -57,7 +60,7 @@ export function alertToWire(alert: AlertState, reader: AlertReader): AlertDto | 
     clearedAt: live.phase === 'cleared' ? iso(live.clearedAtMs) : null,
     nextChangeAt: isoOrNull(nextChangeAtMs(alert, hold, clearHold)),
     ...people(episode),
-    evidence: episode ? reader.evidence(alert.subject, episode) : null,
+    evidence: episode ? reader.evidence(alert.subject, evidence) : null,
     explains: reader
       .explains(alert)
       .map((one) => `${titleOf(one.ruleId)}, ${one.subject.name}: ${one.reason}`),
@@ -82,7 +85,7 @@ export function endedToWire(
     clearedAt: iso(endedAtMs),
     nextChangeAt: null,
     ...people(episode),
-    evidence: reader.evidence(subject, episode),
+    evidence: reader.evidence(subject, episode.evidence),
     explains: [],
     explainedBy: null,
     history: history(episode),
