@@ -134,7 +134,11 @@ function Which({ form: { values, field, set }, sites, here }: WhichProps) {
       <Stepper label="New nucs" {...field('newNucs')} most={mostNew} />
       {values.newNucs > 0 && (
         <>
-          <Text label="Called" {...field('prefix')} hint={`${prefix} ${String(values.first)}, …`} />
+          <Text
+            label="Called"
+            {...field('prefix')}
+            hint={`${prefix} ${String(values.first)}${values.newNucs > 1 ? ', …' : ''}`}
+          />
           <Stepper label="Numbers begin with" {...field('first')} least={1} most={9_999} />
         </>
       )}

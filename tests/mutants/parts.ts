@@ -104,7 +104,7 @@ export const parts: readonly Part[] = [
     'acts/table',
     'acts/words',
   ),
-  introduction('acts-conditions', 'acts/common-conditions', 'acts/missed-cells-condition'),
+  introduction('acts-conditions', 'acts/common-conditions', 'acts/hive-signs', 'acts/missed-cells-condition'),
   introduction('acts-after-release', 'acts/rows/after-release', 'acts/rows/her-brood'),
   introduction(
     'acts-beginning',
