@@ -31,7 +31,7 @@ export function ChoicesOfNucs({ arrivalId, expected }: { arrivalId: string; expe
               </b>
               : {one.late || one.order === null ? 'what it can do' : 'she comes in good time.'}
             </p>
-            {(one.late || one.order === null) && <Choices choices={one.choices} today={today} />}
+            {(one.late || one.order === null) && <Choices of={one} today={today} />}
           </li>
         ))}
       </ul>

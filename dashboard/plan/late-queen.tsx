@@ -1,6 +1,7 @@
 /** What a nuc can do whose queen comes late, or whose turn does not come. */
 import type { Waiting } from '../../server/contract/waiting.ts';
 import { relativeDate } from '../format/when.ts';
+import { fitWords } from './choice-words.ts';
 
 const names: Readonly<Record<Waiting['choices'][number]['kind'], string>> = {
   'move-split': 'Move the split',
@@ -12,14 +13,13 @@ const names: Readonly<Record<Waiting['choices'][number]['kind'], string>> = {
   'start-anew': 'Start anew',
 };
 
-export function Choices({ choices, today }: { choices: Waiting['choices']; today: string }) {
-  const best = choices.find((choice) => choice.fits);
+export function Choices({ of, today }: { of: Pick<Waiting, 'choices' | 'comesOn'>; today: string }) {
   return (
     <ul class="choices">
-      {choices.map((choice) => (
+      {of.choices.map((choice) => (
         <li key={choice.kind} class={choice.fits ? '' : 'soft'}>
           <b>{names[choice.kind]}</b>
-          {choice === best ? ' (first choice)' : choice.fits ? '' : ' (not in time)'}
+          {fitWords(choice, of)}
           {choice.on !== null && `, ${relativeDate(choice.on, today)}`}: {choice.text}
         </li>
       ))}
@@ -48,7 +48,7 @@ export function LateQueen({ waiting, isOverdue, today }: LateProps) {
         </b>
         {waiting.waitsUntil !== null && ` It can wait until ${relativeDate(waiting.waitsUntil, today)}.`}
       </p>
-      <Choices choices={waiting.choices} today={today} />
+      <Choices of={waiting} today={today} />
     </div>
   );
 }

@@ -78,7 +78,7 @@ function NucRow({ nuc, today }: { nuc: NucForQueen; today: string }) {
         {nuc.why}. {whenSplit(nuc, today)}
         {nuc.waitsUntil !== null && ` It can wait until ${relativeDate(nuc.waitsUntil, today)}.`}
       </p>
-      {pressed && <Choices choices={nuc.choices} today={today} />}
+      {pressed && <Choices of={nuc} today={today} />}
       {mayKeep.value && (
         <button type="button" onClick={change.show}>
           {nuc.splitMade ? 'Another delivery …' : 'Move the split …'}

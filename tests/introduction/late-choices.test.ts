@@ -180,7 +180,7 @@ describe('what it can do', () => {
         ['brood-frame', true, 12],
         ['start-anew', true, null],
       ],
-      says: 'for no queen yet',
+      says: 'Nobody knows when a queen comes. It can wait for one until 21 days without a queen: from then on workers may lay.',
     },
     {
       name: 'no bees are left: no brood is given to it, and nothing waits in it',

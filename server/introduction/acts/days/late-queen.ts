@@ -158,7 +158,10 @@ function waitFor(state: IntroductionState, wait: CanWait | null, comesMs: number
       kind: 'wait',
       fits: false,
       atMs: wait.untilMs,
-      text: wait.because === 'look-first' ? wait.text : `It can wait, for no queen yet. ${wait.text}`,
+      text:
+        wait.because === 'look-first'
+          ? wait.text
+          : `Nobody knows when a queen comes. It can wait for one ${wait.text.replace(/^Until/, 'until')}`,
     };
   if (wait.because === 'look-first' && withinTheWeek(state, comesMs))
     return { kind: 'wait', fits: true, atMs: comesMs, text: `She may go in if no worker lays. ${wait.text}` };
