@@ -3,6 +3,7 @@ import { copyFileSync, existsSync, statfsSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { StoreRefused, toStoreError } from './errors.ts';
+import { megabytes } from './file/megabytes.ts';
 import { makePrivate } from './file/private-files.ts';
 import { first } from './migrations/0001-first.ts';
 import { announced } from './migrations/0002-announced.ts';
@@ -88,5 +89,3 @@ function freeName(wanted: string): string {
   for (let n = 2; existsSync(name); n += 1) name = `${wanted}-${String(n)}`;
   return name;
 }
-
-const megabytes = (bytes: number): string => (bytes / 1e6).toFixed(1);

@@ -43,6 +43,31 @@ describe('a data folder that is moved or deleted while the server runs', () => {
   });
 });
 
+describe('a backup for which there is no room', () => {
+  test('is refused before it begins: it takes no room from the readings', async (context) => {
+    const folder = smallDisk(16_000);
+    if (folder === undefined) return context.skip(noMount);
+    const store = openStore({ file: join(folder, 'welcomb.sqlite') });
+    for (let from = 0; from < 20_000; from += 100) commit(store, from);
+    const { freeBytes } = store.diagnostics();
+    writeFileSync(join(folder, 'ballast'), Buffer.alloc((freeBytes ?? 0) - 300_000));
+    let refused: unknown;
+    const making = store.backup(join(folder, 'backups')).catch((error: unknown) => {
+      refused = error;
+    });
+    for (let from = 20_000; refused === undefined; from += 1) {
+      store.ingest.commit({ readings: numberedBatch(from, 1), quarantined: [], lastKnown: [] });
+      await new Promise(setImmediate);
+    }
+    await making;
+    expect(refused).toBeInstanceOf(StoreUnavailable);
+    expect((refused as StoreUnavailable).message).toMatch(
+      /^The backup to .*backups needs \d+\.\d MB and there are 0\.\d MB: free some space, or name another folder\.$/,
+    );
+    store.close();
+  });
+});
+
 describe('a full disk', () => {
   test('refuses the batch whole and goes on by itself once there is room', (context) => {
     const folder = smallDisk(3000);

@@ -1,5 +1,5 @@
 /** Backups while the server runs: copied page by page, opened and checked, rotated. The way back: `restore.ts`. */
-import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, renameSync, rmSync, statfsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { finishAside } from './check-aside.ts';
 import { connection } from '../file/connection.ts';
@@ -7,6 +7,7 @@ import type { Context } from '../context.ts';
 import { StoreRefused, StoreUnavailable, toStoreError } from '../errors.ts';
 import { makeFolder, makePrivate } from '../file/private-files.ts';
 import { fileFault } from '../../user-error.ts';
+import { megabytes } from '../file/megabytes.ts';
 
 export interface BackupMade {
   readonly file: string;
@@ -57,6 +58,7 @@ async function backup(context: Context, folder: string, keep = 14): Promise<Back
     makeFolder(folder);
     dropAbandoned(folder);
     rmSync(unfinished, { force: true });
+    refuseWithoutRoom(context.file, folder);
     await context.db.backup(unfinished);
     makePrivate(unfinished);
     makeSingleFile(unfinished);
@@ -69,6 +71,22 @@ async function backup(context: Context, folder: string, keep = 14): Promise<Back
   const others = listBackups(folder, atMs).filter((one) => one !== file);
   for (const old of others.slice(keep - 1)) rmSync(old);
   return { file, bytes: statSync(file).size, atMs, verified: true };
+}
+
+/** Setting: a copy, with its digest, is larger than the database and its log by less. */
+const roomBeside = 1.1;
+
+/** Before it begins: what lies on the same disk, readings above all, would find no room while the copy grows. */
+function refuseWithoutRoom(file: string, folder: string): void {
+  const bytes = [file, `${file}-wal`].map((one) => statSync(one, { throwIfNoEntry: false })?.size ?? 0);
+  const needed = bytes.reduce((sum, one) => sum + one, 0) * roomBeside;
+  const { blocks, bavail, bsize } = statfsSync(folder);
+  // Some network folders can't say how large they are.
+  if (blocks === 0 || bavail * bsize >= needed) return;
+  throw new StoreUnavailable(
+    'disk-full',
+    `The backup to ${folder} needs ${megabytes(needed)} MB and there are ${megabytes(bavail * bsize)} MB: free some space, or name another folder.`,
+  );
 }
 
 function backupError(error: unknown, folder: string): unknown {
