@@ -1,9 +1,11 @@
 /** Whether a database file is whole: every page, every index, every reference, and what is stored in them. */
 import { existsSync, rmSync, statSync } from 'node:fs';
+import { basename, dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { checkRows } from './check-rows.ts';
 import { schemaDifference } from './check-schema.ts';
 import { connection } from '../file/connection.ts';
+import { databaseName, lockFolder, type FolderLock } from '../file/data-folder.ts';
 import { digestHolds } from '../file/content-digest.ts';
 import { StoreRefused } from '../errors.ts';
 import { applicationId } from '../file/open-database.ts';
@@ -37,8 +39,27 @@ export function check(file: string): Verified {
     throw refuse(error instanceof Error ? error.message : String(error));
   } finally {
     db?.close();
-    // A reader of a database in write-ahead mode leaves these behind.
-    for (const end of companions) if (!there.includes(end)) rmSync(file + end, { force: true });
+    dropLeftovers(file, there);
+  }
+}
+
+/** A reader of a database in write-ahead mode leaves these behind. */
+function dropLeftovers(file: string, there: readonly string[]): void {
+  const left = companions.filter((end) => !there.includes(end) && existsSync(file + end));
+  if (left.length === 0) return;
+  // A server that has started meanwhile writes into them: without the lock they are not for us to delete.
+  const lock = basename(file) === databaseName ? lockIfFree(dirname(file)) : undefined;
+  if (lock === null) return;
+  for (const end of left) rmSync(file + end, { force: true });
+  lock?.release();
+}
+
+/** Null where a server holds the folder, or where it can't be locked. */
+function lockIfFree(folder: string): FolderLock | null {
+  try {
+    return lockFolder(folder);
+  } catch {
+    return null;
   }
 }
 
