@@ -1,7 +1,8 @@
 /** The disk is full, read-only, or somebody else holds the database: one sentence, nothing half-written, recovery. */
-import { renameSync, rmSync, writeFileSync } from 'node:fs';
+import { readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { restore } from '../../server/store/backup/restore.ts';
 import { migrations } from '../../server/store/migrate.ts';
 import { openDatabase } from '../../server/store/file/open-database.ts';
 import { openStore, StoreUnavailable, type Store } from '../../server/store/store.ts';
@@ -66,6 +67,18 @@ describe('a backup for which there is no room', () => {
     );
     store.close();
   });
+});
+
+test('a backup that can’t be brought back for want of room is refused in words, and leaves nothing behind', (context) => {
+  const folder = smallDisk(200);
+  if (folder === undefined) return context.skip(noMount);
+  const backup = join(temporaryFolder(), 'backup.sqlite');
+  openStore({ file: backup }).close();
+  const file = join(folder, 'welcomb.db');
+  expect(failureOf(() => restore(backup, file)).message).toBe(
+    `The backup can't be copied beside ${file}: its disk is full. Nothing was changed.`,
+  );
+  expect(readdirSync(folder)).toEqual([]);
 });
 
 describe('a full disk', () => {

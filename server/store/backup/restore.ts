@@ -4,7 +4,8 @@ import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { checkAside } from './check-aside.ts';
 import { check, companions, type Verified } from './check-database.ts';
-import { toStoreError } from '../errors.ts';
+import { StoreUnavailable, toStoreError } from '../errors.ts';
+import { fileFault } from '../../user-error.ts';
 import { openDatabase } from '../file/open-database.ts';
 import { makePrivate } from '../file/private-files.ts';
 
@@ -54,8 +55,17 @@ function readied(backupFile: string, file: string): string {
     return incoming;
   } catch (error) {
     removeDatabase(incoming);
-    throw toStoreError(error, file);
+    throw copyError(error, file);
   }
+}
+
+function copyError(error: unknown, file: string): unknown {
+  if (!(error instanceof Error) || !('syscall' in error)) return toStoreError(error, file);
+  return new StoreUnavailable(
+    'input-output',
+    `The backup can't be copied beside ${file}: ${fileFault(error)}. Nothing was changed.`,
+    error,
+  );
 }
 
 /** Whoever held a session, a token or a calendar link when the backup was made has to be let in anew. */
