@@ -120,7 +120,9 @@ export function decideOnReminder(
   const sent = earlier.filter(({ state, kind }) => state === 'sent' && kind !== 'digest' && kind !== 'test');
   const sinceMs = nowMs - (sent.at(-1)?.sentAtMs ?? 0);
   if (sent.length === 0) return { send: false, reason: 'it was never sent here' };
-  const reminded = sent.filter(({ kind }) => kind === 'reminder').length;
+  // News since then, such as the end of the time until which it was put off, is reminded of anew.
+  const sinceNews = sent.slice(sent.findLastIndex(({ kind }) => kind === 'alert') + 1);
+  const reminded = sinceNews.filter(({ kind }) => kind === 'reminder').length;
   if (reminded >= repeats)
     return { send: false, reason: `reminded ${String(reminded)} times, which is the limit` };
   // A clock that was set back must not keep the reminder for as long as it was ahead.

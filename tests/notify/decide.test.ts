@@ -233,6 +233,15 @@ describe('reminders', () => {
       reason: 'the limit',
     },
     {
+      name: 'the limit before it was put off',
+      over: {},
+      change: {},
+      told: [delivery(), reminder, reminder, reminder, delivery()],
+      afterMs: hour,
+      send: true,
+      reason: 'reminder 1 of 3',
+    },
+    {
       name: 'switched off',
       over: { enabled: false },
       change: {},
