@@ -30,7 +30,7 @@ export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): 
       disableUrlAccess: true,
     });
     try {
-      await transport.sendMail({
+      const { rejected } = await transport.sendMail({
         from: { name: 'Welcomb', address: channel.from },
         to: [...channel.to],
         subject: heading,
@@ -39,13 +39,22 @@ export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): 
         messageId: `<${encodeURIComponent(delivery.key)}@welcomb.invalid>`,
         headers: { 'Auto-Submitted': 'auto-generated' },
       });
-      return { ok: true, detail: `mailed to ${channel.to.join(', ')}` };
+      return {
+        ok: true,
+        detail: mailedTo(channel.to, rejected),
+      };
     } catch (error) {
       return failure(error, channel);
     } finally {
       transport.close();
     }
   };
+}
+
+/** A server that takes it for one of them has taken it. */
+function mailedTo(all: readonly string[], refused: readonly string[]): string {
+  const taken = `mailed to ${all.filter((one) => !refused.includes(one)).join(', ')}`;
+  return refused.length === 0 ? taken : `${taken}, but refused for ${refused.join(', ')}`;
 }
 
 function failure(error: unknown, { host, port }: MailChannel): Sent {

@@ -162,6 +162,15 @@ describe('mail', () => {
   });
 });
 
+it('a trial mail that one of two recipients does not get says so', async () => {
+  const address = `smtp://127.0.0.1:${String(mail.port)}/ann@farm.example,nobody@farm.example`;
+  expect(await sendTest(read('mail', address, null), senders, memoryStore(), now)).toEqual({
+    ok: true,
+    detail: 'mailed to ann@farm.example, but refused for nobody@farm.example',
+  });
+  expect(mail.received).toHaveLength(1);
+});
+
 describe('a webhook', () => {
   it('repeats its key through failures, and is told once and in order', async () => {
     const { telling, outbox, impatientOutbox, store } = farm([hookTo()]);

@@ -28,6 +28,10 @@ export async function mailServer(password: string): Promise<MailBox> {
       if (auth.password === password) done(null, { user: auth.username ?? '' });
       else done(refusal(535, 'wrong user or password'));
     },
+    onRcptTo({ address }, _session, done) {
+      if (address.startsWith('nobody@')) done(refusal(550, 'no such mailbox'));
+      else done();
+    },
     onData(stream, _session, done) {
       void text(stream).then((message) => {
         if (box.mood === 'busy') done(refusal(451, 'try again later'));
