@@ -5,6 +5,7 @@ import {
   stateOf,
   withdrawalOf,
   type NucForHub,
+  type Publication,
   type Publish,
 } from '../notify/mqtt.ts';
 import type { AlertState } from '../rules/engine/alert-state.ts';
@@ -24,6 +25,8 @@ export class HubStates {
   readonly #retained: ReturnType<typeof retainedMessages>;
   /** Those that a hub has been told of, by id. */
   readonly #shown = new Map<string, NucForHub>();
+  /** Below which topic; undefined while nothing is shown. */
+  #base: string | undefined;
   #sinceMs: number | undefined;
 
   constructor(deps: HubStatesDeps) {
@@ -38,18 +41,42 @@ export class HubStates {
     alerts: readonly AlertState[],
     display: Display,
   ): Promise<void> {
-    const sinceMs = this.#deps.brokerSinceMs();
-    if (sinceMs !== this.#sinceMs) this.#retained.forget();
-    this.#sinceMs = sinceMs;
+    if (this.#base !== base) await this.withdraw();
+    this.#base = base;
+    this.#forgetAfterReconnection();
     const standing = new Set(nucs.map(({ id }) => id));
     const gone = [...this.#shown.values()].filter(({ id }) => !standing.has(id));
     for (const nuc of nucs) this.#shown.set(nuc.id, nuc);
     await this.#retained.update([
       // Nobody takes this back when the server dies. It stays for whoever reads it; discovery names the last will's topic.
-      { topic: `${base}/online`, payload: 'online', qos: 1, retain: true },
+      presenceOf(base, 'online'),
       ...nucs.flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, display)]),
       ...gone.flatMap((nuc) => withdrawalOf(base, hubPrefix, nuc)),
     ]);
     for (const { id } of gone) this.#shown.delete(id);
   }
+
+  /** Takes away all that was shown since the start: as nobody updates it any more, it would stay as it was for ever. */
+  async withdraw(): Promise<void> {
+    const base = this.#base;
+    if (base === undefined) return;
+    this.#forgetAfterReconnection();
+    const shown = [...this.#shown.values()].flatMap((nuc) => withdrawalOf(base, hubPrefix, nuc));
+    await this.#retained.update([...shown, presenceOf(base, '')]);
+    this.#shown.clear();
+    this.#base = undefined;
+  }
+
+  #forgetAfterReconnection(): void {
+    const sinceMs = this.#deps.brokerSinceMs();
+    if (sinceMs !== this.#sinceMs) this.#retained.forget();
+    this.#sinceMs = sinceMs;
+  }
 }
+
+const presenceOf = (base: string, payload: string): Publication => ({
+  topic: `${base}/online`,
+  payload,
+  qos: 1,
+  retain: true,
+});

@@ -81,10 +81,12 @@ export function createNotifier(deps: NotifierDeps): Notifier {
 
   async function publishStates(alerts: readonly AlertState[]): Promise<void> {
     const recipient = recipients().find((one) => one.enabled && one.channel.kind === 'mqtt');
-    if (recipient?.channel.kind !== 'mqtt') return;
-    const { base } = recipient.channel;
+    const published =
+      recipient?.channel.kind === 'mqtt'
+        ? hub.update(recipient.channel.base, deps.nucs(), alerts, recipient.display)
+        : hub.withdraw();
     // What could not be published is tried again next minute; the log need not say it each time.
-    await hub.update(base, deps.nucs(), alerts, recipient.display).catch((error: unknown) => {
+    await published.catch((error: unknown) => {
       complain(
         `The state of the nucs could not be published over MQTT: ${error instanceof Error ? error.message : String(error)}`,
       );
@@ -99,8 +101,7 @@ export function createNotifier(deps: NotifierDeps): Notifier {
     async onMinute(alerts, nowMs) {
       const all = [...alerts];
       notifications.onMinute(all, nowMs);
-      await outbox.pump();
-      await publishStates(all);
+      await Promise.all([outbox.pump(), publishStates(all)]);
     },
     pump: () => outbox.pump(),
     async tryChannel(id, nowMs) {

@@ -29,6 +29,7 @@ function hub() {
   });
   return {
     kept,
+    states,
     update: (...nucs: readonly (typeof one)[]) => states.update('w', nucs, [], display),
     goAway: () => {
       away = true;
@@ -69,6 +70,22 @@ it('shows a nuc again that is put up again', async () => {
   const { kept, update } = hub();
   await update(one, other);
   await update(one);
+  await update(one, other);
+  expect(kept.size).toBe(7);
+});
+
+it('leaves nothing behind where it publishes elsewhere, or no more', async () => {
+  const { kept, states, update, goAway, comeBack } = hub();
+  await update(one, other);
+  await states.update('v', [one], [], display);
+  expect([...kept.keys()].filter((topic) => topic.startsWith('w/') || topic.includes('n2'))).toEqual([]);
+  expect(kept.size).toBe(4);
+  goAway();
+  await expect(states.withdraw()).rejects.toThrow('away');
+  comeBack();
+  await states.withdraw();
+  await states.withdraw();
+  expect(kept.size).toBe(0);
   await update(one, other);
   expect(kept.size).toBe(7);
 });
