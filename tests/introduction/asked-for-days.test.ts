@@ -128,6 +128,32 @@ const rows: readonly Row[] = [
     now: 25,
     latest: 26,
   },
+  {
+    name: 'a queen was balled, and nobody looked for the cause; a look is made as she is let out',
+    log: [
+      ...course,
+      [at(11), facts.opened()],
+      [at(15), { kind: 'balled', rescued: true }],
+      [at(15, 12), facts.hung()],
+    ],
+    act: 'one-more-look',
+    now: 18,
+    latest: 16,
+  },
+  {
+    name: 'workers may lay from day 21 on, and the last look was on day 10',
+    log: [...course.slice(0, 3), [at(10), facts.cut({}, { youngestBrood: 'sealed-only' })]],
+    act: 'one-more-look',
+    now: 22,
+    latest: 22,
+  },
+  {
+    name: 'workers may lay for days, and the cells from brood that was given may be cut from today on',
+    log: [split, cut, [at(10), facts.cut()], [at(16), facts.broodAdded()]],
+    act: 'cut-cells',
+    now: 23,
+    latest: 23,
+  },
 ];
 
 describe('what is asked for soon', () => {
@@ -136,5 +162,6 @@ describe('what is asked for soon', () => {
     const day = (ms: number | undefined): number | null =>
       ms === undefined ? null : dayNumber(at(0), ms, zone);
     expect([day(step?.targetMs), day(step?.latestMs)]).toEqual([now, latest]);
+    expect(step?.earliestMs).toBeLessThanOrEqual(step?.latestMs ?? NaN);
   });
 });

@@ -56,6 +56,14 @@ describe('a day on which nobody can come', () => {
     );
   });
 
+  it('is not one that is over', () => {
+    const taken = ['2027-05-08', '2027-05-09', '2027-05-10'];
+    const { targetMs, clashes } = avoidUnavailable(step(), taken, timeZone, at(8, 9));
+    expect(targetMs).toBe(at(8));
+    expect(clashes).toEqual(['nobody can come on any day of its window: find somebody who can']);
+    expect(avoidUnavailable(step(), taken, timeZone, at(7, 20)).targetMs).toBe(at(7));
+  });
+
   it('does not move what is done', () => {
     expect(avoidUnavailable(step({ done }), all, timeZone)).toEqual(step({ done }));
   });

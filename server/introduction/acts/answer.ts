@@ -84,7 +84,7 @@ function planOf(state: IntroductionState, options: PlanOptions): Planned {
   }
   const { timeZone } = state.setup;
   const steps = [...drafts].map(([kind, draft]) =>
-    avoidUnavailable(toStep(situation, kind, draft), options.unavailable ?? [], timeZone),
+    avoidUnavailable(toStep(situation, kind, draft), options.unavailable ?? [], timeZone, state.nowMs),
   );
   return { situation, drafts, plan: inOrder(steps) };
 }
@@ -136,10 +136,23 @@ function inOneSearch(steps: ReadonlyMap<ActKind, PlanStep>, { clock }: Situation
     }));
 }
 
+/** Their windows rest on the ages of the brood. */
+const countedCuts: readonly ActKind[] = ['cut-cells', 'second-look'];
+
+/** In both windows; a look that was late before cells might be cut makes their cut no later than it is. */
+function windowOfBoth(search: PlanStep, look: PlanStep): Pick<PlanStep, 'earliestMs' | 'latestMs'> {
+  if (countedCuts.includes(search.kind) && look.latestMs < search.earliestMs) return search;
+  return {
+    earliestMs: Math.min(look.earliestMs, search.earliestMs),
+    latestMs: Math.min(look.latestMs, search.latestMs),
+  };
+}
+
 const withLook = (search: PlanStep, look: PlanStep): Partial<PlanStep> => ({
   whatToDo: `${search.whatToDo} Look for a virgin, the youngest brood, several eggs a cell and drone brood in worker cells too, and log them.`,
   why: [...look.why, ...search.why],
-  latestMs: Math.min(look.latestMs, search.latestMs),
+  earliestMs: windowOfBoth(search, look).earliestMs,
+  latestMs: windowOfBoth(search, look).latestMs,
 });
 
 /** The plan with what is blocked, by what, and the acts that settle it. */
@@ -171,7 +184,12 @@ function withPermissions(
       asked.set(first, draft);
       steps.set(
         first,
-        avoidUnavailable(toStep(situation, first, draft), unavailable, situation.clock.timeZone),
+        avoidUnavailable(
+          toStep(situation, first, draft),
+          unavailable,
+          situation.clock.timeZone,
+          situation.nowMs,
+        ),
       );
       open.push(first);
     }

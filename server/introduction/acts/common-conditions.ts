@@ -209,8 +209,9 @@ export function layingWorkers(state: IntroductionState, nowMs: number): Conditio
     ? met('No sign of laying workers at the last look.', figure)
     : since(
         Math.max(
+          watchFrom,
           looked === null
-            ? watchFrom
+            ? -Infinity
             : startOfDayAfter(looked, layingWorkersLookDays.value + 1, setup.timeZone),
           queen.lastSeenAtMs ?? -Infinity,
         ),

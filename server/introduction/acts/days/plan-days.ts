@@ -2,8 +2,13 @@
 import { dayNumber, hourOfDay, isoDate, onDayAt } from '../../calendar.ts';
 import { staysBarred, type PlanStep } from '../plan-step.ts';
 
-/** Moves a step to the nearest day within its window on which somebody can come; says so where there is none. */
-export function avoidUnavailable(step: PlanStep, unavailable: readonly string[], timeZone: string): PlanStep {
+/** Moves a step to the nearest day within its window, from `nowMs` on, on which somebody can come; says so where there is none. */
+export function avoidUnavailable(
+  step: PlanStep,
+  unavailable: readonly string[],
+  timeZone: string,
+  nowMs = step.earliestMs,
+): PlanStep {
   const taken = new Set(unavailable);
   if (step.done || !taken.has(isoDate(step.targetMs, timeZone))) return step;
   const hour = hourOfDay(step.targetMs, timeZone);
@@ -12,7 +17,8 @@ export function avoidUnavailable(step: PlanStep, unavailable: readonly string[],
   for (let distance = 1; distance <= Math.max(ahead, -back); distance++) {
     for (const days of [distance, -distance]) {
       const at = onDayAt(step.targetMs, days, hour, timeZone);
-      const fits = at >= step.earliestMs && at <= step.latestMs;
+      const isOver = dayNumber(nowMs, at, timeZone) < 0;
+      const fits = !isOver && at >= step.earliestMs && at <= step.latestMs;
       if (fits && !taken.has(isoDate(at, timeZone))) return { ...step, targetMs: at };
     }
   }
