@@ -113,6 +113,14 @@ describe('hang the cage', () => {
       why: 'She may hang from the day of the split on',
     },
     {
+      name: 'in a colony that was never split',
+      log: [[at(0), { kind: 'queen-removed', which: 'old-queen', cellsAlreadyThere: 'none' }]],
+      now: at(1),
+      over: { startingPoint: 'requeened-in-place' },
+      window: '0 10:00 | 7 10:00',
+      why: 'She may hang from the day on which she comes',
+    },
+    {
       name: 'expected on day 6, and it is day 7',
       log: [split],
       now: at(7, 9),

@@ -20,7 +20,7 @@ import { pending } from '../condition.ts';
 import { hiveSigns } from '../hive-signs.ts';
 import { framesOfBees } from '../frames-of-bees.ts';
 import { doneBy, latestOf, soon, soonFor, soonSince, type Situation } from '../situation.ts';
-import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from '../starts.ts';
+import { beginsWithSplit, cutOnTheDay, nothingToCut, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
 import { hang, lastLookMs, waitsForCutMs } from './hang-window.ts';
@@ -31,12 +31,13 @@ import { untilThen } from './until-then.ts';
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
-/** No queen is logged or on order, and the look or cut with which she would have hung is overdue: its day moves on with today. */
-function nobodyOrdered({ state, nowMs, draftOf }: Situation): boolean {
+/** No queen is logged or on order, and the look or cut with which she would have hung is over, or overdue and moves on with today. */
+function nobodyOrdered({ state, nowMs, clock, draftOf }: Situation): boolean {
   const { expectedQueenMs, deliveryIsHere } = state.setup;
   if (state.queen.where !== 'not-here' || expectedQueenMs !== undefined || deliveryIsHere) return false;
   const before = draftOf(nothingToCut(state) ? 'look-through' : 'cut-cells');
-  return before !== null && !before.done && before.latestMs < nowMs;
+  if (before === null) return false;
+  return nowMs > (before.done ? startOfDayAfter(before.done.atMs, 1, clock.timeZone) : before.latestMs);
 }
 
 /** Nobody logged that she came, though her day, or the last good one for her to hang, is over; or she went to another nuc. */
@@ -79,7 +80,9 @@ export const hangCage: ActRow = {
           : window.targetMs >= startOfDayAfter(nowMs, 1, situation.clock.timeZone)
             ? [keepHer]
             : ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
-        : ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
+        : [
+            `She may hang from the day ${beginsWithSplit(state) ? 'of the split' : 'on which she comes'} on; the bees learn her scent and keep her warm.`,
+          ],
       ...window,
     };
   },
