@@ -73,6 +73,7 @@ async function replayAll(
   pool: ReplayWorkerPool | undefined,
 ): Promise<void> {
   const nucs = nucsOf(store, asked.nucs);
+  if (nucs.length === 0) sayNoNuc(asked, context);
   const names = new Map(nucs.map(({ id, name }) => [id, name]));
   // One end for all, so that the nucs of a batch are compared once.
   const nowMs = context.nowMs();
@@ -89,11 +90,22 @@ async function replayAll(
   for (const task of tasks) onAnswer(task, replayTask(store, task, shared));
 }
 
+/** What was asked is read all the same: a wrong day is no answer. */
+function sayNoNuc(asked: Asked, { nowMs, say }: CommandContext): void {
+  spanOf(asked, 'UTC', nowMs());
+  if (!asked.json) say('There is no nuc to replay yet.');
+}
+
 /** Setting: a span of so many days takes a nuc a minute or more; a longer one is a slip of the pen. */
 const longestDays = 1096;
 
 function taskOf(store: Store, nuc: Hive, asked: Asked, nowMs: number): ReplayTask {
   const zone = store.places.listSites().find(({ id }) => id === nuc.siteId)?.timeZone ?? 'UTC';
+  const ruleIds = asked.rules?.map(({ id }) => id);
+  return { nucId: nuc.id, ...spanOf(asked, zone, nowMs), limits: asked.limits, ...(ruleIds && { ruleIds }) };
+}
+
+function spanOf(asked: Asked, zone: string, nowMs: number): Pick<ReplayTask, 'from' | 'to'> {
   const from = instantOf('--from', asked.from, zone);
   const to = asked.to === undefined ? new Date(nowMs).toISOString() : instantOf('--to', asked.to, zone);
   if (Date.parse(to) <= Date.parse(from))
@@ -102,8 +114,7 @@ function taskOf(store: Store, nuc: Hive, asked: Asked, nowMs: number): ReplayTas
     throw new CommandRefused(
       `The span from ${from} to ${to} is longer than three years: change --from or --to.`,
     );
-  const ruleIds = asked.rules?.map(({ id }) => id);
-  return { nucId: nuc.id, from, to, limits: asked.limits, ...(ruleIds && { ruleIds }) };
+  return { from, to };
 }
 
 function print(

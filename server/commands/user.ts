@@ -50,6 +50,7 @@ export const userCommand: Command = {
     const folder = dataFolder(values, context.env);
     const [what, name, ...more] = positionals;
     if (what === 'list') {
+      refuseSpare(name);
       return withStore(folder, { write: false, nowMs: context.nowMs }, (store) => {
         list(store, context);
         return exitCode.done;
@@ -73,9 +74,7 @@ function actOf(
   { askSecret, nowMs }: CommandContext,
 ): Act {
   const most = what === 'role' ? 1 : 0;
-  const spare = more[most];
-  if (spare !== undefined)
-    throw new CommandRefused(`"${spare}" is one word too many; put a name with spaces in quotes.`);
+  refuseSpare(more[most]);
   switch (what) {
     case 'add': {
       const chosen = roleOf(role ?? 'keeper');
@@ -110,6 +109,11 @@ function actOf(
         `${what === undefined ? 'Say what to do' : `"${what}" is nothing that user can do`}: list, add, password, role or remove.`,
       );
   }
+}
+
+function refuseSpare(word: string | undefined): void {
+  if (word !== undefined)
+    throw new CommandRefused(`"${word}" is one word too many; put a name with spaces in quotes.`);
 }
 
 function roleOf(text: string | undefined): Role {

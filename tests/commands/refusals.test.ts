@@ -86,3 +86,42 @@ test('check says of a folder for backups that is a file why none is listed', asy
   expect(err).toBe('');
   expect(out).toMatch(/Backups in .*notes\.txt can’t be listed: a part of its path is a file\./);
 });
+
+describe('replay of a farm without a nuc', () => {
+  const farm = (): string => {
+    const cwd = temporaryFolder();
+    openStore({ file: join(cwd, 'welcomb-data', 'welcomb.db') }).close();
+    return cwd;
+  };
+
+  test('says so, and is no line where lines of JSON are asked for', async () => {
+    const cwd = farm();
+    const span = ['--from', '2031-05-01', '--to', '2031-05-02'];
+    expect(await welcomb(['replay', ...span], { cwd })).toEqual({
+      code: 0,
+      out: 'There is no nuc to replay yet.\n',
+      err: '',
+    });
+    const { code, out } = await welcomb(['replay', ...span, '--json'], { cwd });
+    expect([code, out]).toEqual([0, '']);
+  });
+
+  test.each([
+    [['--from', '2031-05-01T25:00'], /^--from is "2031-05-01T25:00": expected a day/],
+    [['--from', '2031-05-02', '--to', '2031-05-01'], /^The span ends at .*, before it begins/],
+  ])('refuses %j all the same', async (args, reason) => {
+    const { code, err } = await welcomb(['replay', ...args], { cwd: farm() });
+    expect(code).toBe(2);
+    expect(err).toMatch(reason);
+  });
+});
+
+test('user list takes no name, rather than leaving it out of account', async () => {
+  const cwd = temporaryFolder();
+  openStore({ file: join(cwd, 'welcomb-data', 'welcomb.db') }).close();
+  expect(await welcomb(['user', 'list', 'Ann'], { cwd })).toEqual({
+    code: 2,
+    out: '',
+    err: '"Ann" is one word too many; put a name with spaces in quotes.\n',
+  });
+});
