@@ -130,6 +130,8 @@ export const scenarioCases: readonly ScenarioCase[] = [
       ...usual,
       // So few bees hold no night: the plan asks for more of them on the day of the split.
       { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: 0, toDay: 1 },
+      // Nobody adds them.
+      { rule: 'visit-overdue', urgency: 'today', atMost: 1, fromDay: 1, toDay: 2 },
       firstEvening,
       // One frame of bees in cool weather: its heat budget is short before it has a night of its own to show.
       { rule: 'chilling-tonight', urgency: 'today', atMost: 1, fromDay: 0, toDay: 1 },
