@@ -106,7 +106,7 @@ export function createNotifier(deps: NotifierDeps): Notifier {
     pump: () => outbox.pump(),
     async tryChannel(id, nowMs) {
       const recipient = recipients().find((one) => one.id === id);
-      if (recipient) return sendTest(recipient, senders, store.deliveries, nowMs);
+      if (recipient) return sendTest(recipient, senders, deliveries, nowMs);
       const unreadable = problemOf(deps, id);
       return unreadable === undefined ? undefined : { ok: false, detail: unreadable, final: true };
     },

@@ -1,9 +1,9 @@
-/** The state of each nuc on MQTT goes out beside the messages, and is taken away where its channel is switched off. */
+/** The notifier with a real store: states of nucs on MQTT beside messages, and a trial message. */
 import { join } from 'node:path';
 import { expect, it, onTestFinished, vi } from 'vitest';
 import type { Publication } from '../../server/notify/mqtt.ts';
 import { createNotifier } from '../../server/service/notifier.ts';
-import { openStore } from '../../server/store/store.ts';
+import { openStore, StoreUnavailable } from '../../server/store/store.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { hookServer } from './loopback.ts';
 import { effect, min, noon } from './made-up.ts';
@@ -41,7 +41,7 @@ async function farm() {
     store.close();
     dropFolder(folder);
   });
-  return { notifier, hook, kept, put, later: (ms: number) => (now += ms) };
+  return { store, notifier, hook, kept, put, later: (ms: number) => (now += ms) };
 }
 
 it('is not held up by a channel that does not answer', async () => {
@@ -63,4 +63,12 @@ it('goes where its channel is switched off', async () => {
   put('hub', { kind: 'mqtt', enabled: false });
   await notifier.onMinute([], later(min));
   expect(kept.size).toBe(0);
+});
+
+it('a trial message that was sent is told so also while nothing can be stored', async () => {
+  const { notifier, store } = await farm();
+  vi.spyOn(store.deliveries, 'save').mockImplementation(() => {
+    throw new StoreUnavailable('disk-full', 'The disk is full.');
+  });
+  expect(await notifier.tryChannel('hub', noon)).toMatchObject({ ok: true });
 });
