@@ -98,22 +98,22 @@ class FetchedForecasts implements Forecasts {
     const nowMs = clock();
     // The address may have been changed since.
     if (this.#bySite.get(site.id) !== one) return;
-    if (answer.ok) {
-      const source = hostOf(one.url);
-      store.keep({
-        kind: 'address',
-        siteId: site.id,
-        source,
-        saidAtMs: nowMs,
-        knownAtMs: nowMs,
-        hours: answer.hours,
-      });
-      Object.assign(one, { fetchedAtMs: nowMs, problem: null, attempts: 0, nextMs: nowMs + everyMs });
+    // Until it is kept: a full disk is no reason to ask every minute.
+    one.attempts += 1;
+    one.nextMs = nowMs + pauseAfterMs(one.attempts);
+    if (!answer.ok) {
+      one.problem = answer.problem;
       return;
     }
-    one.attempts += 1;
-    one.problem = answer.problem;
-    one.nextMs = nowMs + pauseAfterMs(one.attempts);
+    store.keep({
+      kind: 'address',
+      siteId: site.id,
+      source: hostOf(one.url),
+      saidAtMs: nowMs,
+      knownAtMs: nowMs,
+      hours: answer.hours,
+    });
+    Object.assign(one, { fetchedAtMs: nowMs, problem: null, attempts: 0, nextMs: nowMs + everyMs });
   }
 
   #of(site: Site): Kept {

@@ -93,6 +93,18 @@ describe('a forecast', () => {
     expect(made.night('hill', now.ms)).toBeUndefined();
   });
 
+  it('is not asked for every minute while it can’t be kept', async () => {
+    const { store } = forecasts(base);
+    const full = { ...store, keep: () => raise(new Error('the disk is full')) };
+    const { made, now } = forecasts(base, full);
+    for (let minute = 0; minute < 60; minute += 1) {
+      await made.onMinute().catch(() => undefined);
+      now.ms += 60_000;
+    }
+    expect(asked.length).toBeGreaterThan(3);
+    expect(asked.length).toBeLessThan(10);
+  });
+
   it('is asked for as ever after the clock was set back', async () => {
     const { made, now } = forecasts(base);
     now.ms += 365 * 24 * hourMs;
