@@ -136,6 +136,12 @@ function handsOff(situation: Situation): Condition {
       perhapsBack(situation) ??
       met('Days have passed since she flew off.', cite('days to the look', lookAgainForQueenDays))
     );
+  if (queen.where === 'gone' && releasedAtMs === null && !queen.earlierMayBeOut)
+    return pending(
+      'The queen is gone',
+      'She flew off, and was not found since: log the next one when she arrives.',
+      { first: 'queen-arrives' },
+    );
   if (releasedAtMs === null && queen.earlierMayBeOut)
     return earlierHandsOff(state, nowMs) ?? met('The queen that was let out before is looked for.');
   if (releasedAtMs === null)
