@@ -1,6 +1,6 @@
 /** The same readings at another stage are another finding, or none. */
 import { describe, expect, it } from 'vitest';
-import type { NucInput, RuleInput, StageFacts } from '../../server/rules/engine/inputs.ts';
+import type { NucInput, PlannedVisit, RuleInput, StageFacts } from '../../server/rules/engine/inputs.ts';
 import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
 import { driftText } from '../../server/watch/gate-evidence.ts';
 import { inWords, setFor } from '../../server/words/phrase.ts';
@@ -191,6 +191,16 @@ describe('visits', () => {
     expect(words(ask('visit-due', nucInput({ plan })), 'todo')).toContain('Cut the cells');
     expect(verdict('visit-due', { plan: [] })).toBe('not-applicable');
     expect(verdict('visit-overdue', { plan: [] })).toBe('not-applicable');
+  });
+
+  it('are told before the split and after a queen was lost too: whatever is in the plan waits for somebody', () => {
+    const late = step({ targetMs: noon - 2 * day, latestMs: noon - day });
+    for (const introduction of [stage({ stage: 'planned', splitAtMs: null }), stage({ stage: 'over' })]) {
+      expect(verdict('visit-due', { introduction, plan: [due] })).toBe('yes');
+      expect(verdict('visit-overdue', { introduction, plan: [late] })).toBe('yes');
+      expect(verdict('visit-due', { introduction, plan: [] })).toBe('not-applicable');
+    }
+    expect(verdict('visit-due', { introduction: null, plan: [due] })).toBe('not-applicable');
   });
 
   it('too early in the hands-off days says what that can cost', () => {
@@ -423,6 +433,29 @@ describe('urgency rises', () => {
       );
     expect(todo(null)).toContain('Let no queen out until that is settled');
     expect(todo(noon - day)).toContain('Do not let the caged queen out until that is settled');
+  });
+
+  it('and of a virgin says what the plan says: a test frame where a look would find nothing more', () => {
+    const virgin = {
+      loose: 'possible',
+      possibleFromMs: null,
+      why: 'an emerged cell',
+      settledBy: null,
+    } as const;
+    const todo = (...plan: PlannedVisit[]): string =>
+      words(ask('virgin-may-be-out', nucInput({ introduction: stage({ virgin }), plan })), 'todo');
+    const frameIn = step({ kind: 'test-frame-in', targetMs: noon });
+    const frameOut = step({ kind: 'test-frame-out', targetMs: noon + 2 * day });
+    expect(todo(frameIn, frameOut)).toContain('Put a test frame in on Wed 6 May');
+    expect(todo({ ...frameIn, done: true }, frameOut)).toContain('Take the test frame out on Fri 8 May');
+    for (const said of [todo(frameIn, frameOut), todo({ ...frameIn, done: true }, frameOut)]) {
+      expect(said).toContain('Let no queen out until that is settled');
+      expect(said).not.toContain('Look through every frame');
+    }
+    expect(todo()).toContain('Look through every frame');
+    expect(todo({ ...frameIn, blockedBy: 'Signs of brood disease' }, frameOut)).toContain(
+      'Look through every frame',
+    );
   });
 
   it('and a queen who hangs in her cage is let out, with no young brood beside her', () => {

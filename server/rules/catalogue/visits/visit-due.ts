@@ -1,6 +1,6 @@
 /** A step of the plan has come due. */
 import { holds } from '../../engine/conditions.ts';
-import { isUnderWay, visitsOf } from '../introduction-stage.ts';
+import { visitsOf } from '../introduction-stage.ts';
 import { asSentence, clock, dayOf, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
@@ -15,7 +15,8 @@ export const visitDue = defineRule({
   limits: { aheadH: limit(12, [0, 72], 'h', 'How long before the planned time the alert comes') },
   sources: ['the plan'],
   evaluate({ introduction, plan, nowMs }, { aheadH }) {
-    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    // Also of one that is only planned, or whose queen is lost: once it is closed, its plan is empty.
+    if (introduction === null) return notApplicable('no introduction is open');
     const next = visitsOf(plan)[0];
     if (!next) return notApplicable('nothing is planned');
     const due = visitsOf(plan).filter(({ targetMs }) => nowMs >= targetMs - aheadH * 3_600_000);

@@ -1,6 +1,6 @@
 /** The last moment of a planned step has passed. */
 import { holds } from '../../engine/conditions.ts';
-import { isUnderWay, visitsOf } from '../introduction-stage.ts';
+import { visitsOf } from '../introduction-stage.ts';
 import { clock, hours, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
@@ -15,7 +15,8 @@ export const visitOverdue = defineRule({
   limits: { graceH: limit(0, [0, 72], 'h', 'How long after the latest moment the alert comes') },
   sources: ['the plan'],
   evaluate({ introduction, plan, nowMs }, { graceH }) {
-    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    // Also of one that is only planned, or whose queen is lost: once it is closed, its plan is empty.
+    if (introduction === null) return notApplicable('no introduction is open');
     const step = visitsOf(plan).sort((a, b) => a.latestMs - b.latestMs)[0];
     if (!step) return notApplicable('nothing is planned');
     const overdueH = (nowMs - step.latestMs) / 3_600_000;
