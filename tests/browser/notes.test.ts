@@ -57,6 +57,27 @@ describe.skipIf(missing('Chromium', chromium))('a notification of the browser', 
     await at.end();
   });
 
+  it('comes again where an alert got worse, or the time until which it was put off is over', async () => {
+    const at = await visit();
+    await at.page.addInitScript(recorder('granted'));
+    await at.open('#/settings');
+    await at.page.getByLabel(tick).check();
+    await expect.poll(() => remembered(at)).toBe('yes');
+    const then = (phase: string, urgency: 'now' | 'today' | 'next-visit'): Promise<void> =>
+      at.emit({ ...raised('cold', urgency), phase } as LiveEvent);
+    await then('raised', 'next-visit');
+    await then('worsened', 'today');
+    await then('worsened', 'now');
+    await then('seen', 'now');
+    await then('put-off', 'now');
+    await then('put-off-over', 'now');
+    await then('cleared', 'now');
+    expect(await shownBy(at)).toEqual(
+      ['today', 'now', 'now'].map((word) => expect.stringContaining(`${word}: Elm 3: cold #cold`) as string),
+    );
+    await at.end();
+  });
+
   it('says so where the browser does not allow it, and stays off', async () => {
     const at = await visit();
     await at.page.addInitScript(recorder('denied'));
