@@ -1,5 +1,6 @@
-/** Runs jobs when they are due: each minute `due.ts` decides, and the store remembers the last success. */
-import { minuteMs } from '../durations.ts';
+/** Runs jobs when they are due: node-cron gives the minute, `due.ts` decides, the store remembers the last success. */
+import cron from 'node-cron';
+import { whenPutRight } from './put-right.ts';
 import { isDue, type Rhythm } from './due.ts';
 
 export interface Job {
@@ -39,22 +40,24 @@ export function startJobs(jobs: readonly Job[], deps: RunnerDeps): JobRunner {
   const runDue = async (): Promise<void> => {
     await Promise.all(rows.map((row) => row.runDue()));
   };
-  let timer: NodeJS.Timeout;
-  // Never longer than a minute from now, whatever the clock is set to meanwhile.
-  const armNextMinute = (): void => {
-    timer = setTimeout(
-      () => {
-        armNextMinute();
-        void runDue();
-      },
-      minuteMs - (deps.clock() % minuteMs),
-    );
-  };
-  armNextMinute();
+  const task = cron.schedule('* * * * *', () => {
+    void runDue();
+  });
+  // A busy machine can let a minute go by. It is made up at once, and is no news for the log.
+  task.on('execution:missed', () => {
+    void runDue();
+  });
+  // It waits for the minute that it expected: by a clock set back for hours, and set ahead it makes up for every minute.
+  const unwatch = whenPutRight(deps.clock, async () => {
+    await task.stop();
+    await task.start();
+    await runDue();
+  });
   return {
     runDue,
     async stop() {
-      clearTimeout(timer);
+      unwatch();
+      await task.destroy();
       await Promise.all(rows.map((row) => row.underWay));
     },
   };

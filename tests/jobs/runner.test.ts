@@ -8,7 +8,10 @@ const hour = 3_600_000;
 const morning = Date.UTC(2031, 4, 12, 6, 0, 30);
 
 beforeEach(() => {
-  vi.useFakeTimers({ now: morning, toFake: ['Date', 'setTimeout', 'clearTimeout'] });
+  vi.useFakeTimers({
+    now: morning,
+    toFake: ['Date', 'performance', 'setTimeout', 'clearTimeout', 'setInterval', 'clearInterval'],
+  });
 });
 afterEach(() => {
   vi.useRealTimers();
@@ -42,11 +45,11 @@ describe('a clock that is put right', () => {
     await vi.advanceTimersByTimeAsync(2 * 60_000);
     expect(ran).toBe(2);
     vi.setSystemTime(Date.now() + by);
-    const began = performance.now();
+    const began = process.hrtime.bigint();
     await vi.advanceTimersByTimeAsync(5 * 60_000);
     expect(ran).toBeGreaterThanOrEqual(6);
     // The server does nothing else meanwhile.
-    expect(performance.now() - began).toBeLessThan(10_000);
+    expect(Number(process.hrtime.bigint() - began) / 1e9).toBeLessThan(10);
     await runner.stop();
   });
 });
