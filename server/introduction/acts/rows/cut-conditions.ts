@@ -19,7 +19,7 @@ import { begun, notClosed, present } from '../common-conditions.ts';
 import { cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import { moveDistance } from '../move-condition.ts';
 import type { Situation } from '../situation.ts';
-import { earlierHandsOff, perhapsBack } from './look-conditions.ts';
+import { earlierHandsOff, over, perhapsBack } from './look-conditions.ts';
 import { beginsWithSplit, cellsMayBeLeft, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { say, type Sentence } from '../../../words/phrase.ts';
 
@@ -224,7 +224,8 @@ function inItsTime(situation: Situation): Condition {
 
 export function cutConditions(situation: Situation): readonly Condition[] {
   const { state, nowMs, evidence } = situation;
-  if (cellsAfterRelease(state)) {
+  // Of one that is dead nothing has to be saved: the age of the brood decides.
+  if (cellsAfterRelease(state) && !over(state)) {
     return present([
       notClosed(state),
       met('A living cell was seen after she was let out: cut it.'),

@@ -141,7 +141,7 @@ export const cutCells: ActRow = {
     return {
       done: lookDone(looks.firstLate),
       why: [
-        'From day 7 hardly a larva is young enough for another cell; before day 8½ no virgin has emerged.',
+        'From day 7 after the last egg hardly a larva is young enough for another cell; before day 8½ no virgin has emerged.',
       ],
       ...late(
         notBeforeHerLook(situation, cutWindow(lastEggMs(state, fromMs), queenlessMs, clock)),
@@ -219,7 +219,7 @@ export const earlyCut: ActRow = {
       targetMs: window.targetMs,
       latestMs: cut.earliestMs - 1,
       offered: true,
-      why: ['It takes down what stands now. The cut of day 7 stays: until then new cells can be started.'],
+      why: ['It takes down what stands now. The later cut stays: until then new cells can be started.'],
     };
   },
   asked: soonFor,
