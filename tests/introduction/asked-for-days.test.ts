@@ -141,6 +141,36 @@ const rows: readonly Row[] = [
     latest: 16,
   },
   {
+    name: 'an emerged cell was found at the cut: within four days of it',
+    log: [split, [at(10), facts.cut({ sealed: 3, emerged: 1 })]],
+    act: 'test-frame-in',
+    now: 16,
+    latest: 14,
+  },
+  {
+    name: 'a frame came out, and nobody logged the cells on it: within four days of that',
+    log: [
+      split,
+      [at(10), facts.cut({ sealed: 3, emerged: 1 })],
+      [at(11), facts.broodAdded({ asTestFrame: true })],
+      [at(13), { kind: 'brood-frame-taken', asTestFrame: true }],
+    ],
+    act: 'test-frame-in',
+    now: 20,
+    latest: 17,
+  },
+  {
+    name: 'she was not found by two looks: within four days of the second',
+    log: [
+      ...out,
+      [at(17), facts.looked({ queenSeen: false, eggsSeen: false })],
+      [at(22), facts.looked({ queenSeen: false, eggsSeen: false })],
+    ],
+    act: 'test-frame-in',
+    now: 29,
+    latest: 26,
+  },
+  {
     name: 'workers may lay from day 21 on, and the last look was on day 10',
     log: [...course.slice(0, 3), [at(10), facts.cut({}, { youngestBrood: 'sealed-only' })]],
     act: 'one-more-look',

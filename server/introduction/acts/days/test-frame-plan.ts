@@ -94,6 +94,17 @@ function testFrameWanted(state: IntroductionState, chanceLimit: number): Wanted 
   return stillIn;
 }
 
+/** What the log tells asks for a frame since its last entry, or since she need not be looked for any more before one. */
+function wantedSinceMs({ testFrames, facts, setup, nowMs }: IntroductionState): number {
+  const searched = [
+    lastOf(ofKind(facts, 'queen-escaped'))?.atMs,
+    testFrames.findLast(({ answer }) => answer === 'maybe-a-queen')?.outMs,
+  ].map((atMs) =>
+    atMs == null ? -Infinity : startOfDayAfter(atMs, lookAgainForQueenDays.value, setup.timeZone),
+  );
+  return Math.min(Math.max(lastOf(facts)?.atMs ?? nowMs, ...searched), nowMs);
+}
+
 /** `withCut`: cells were cut in the same visit; then it comes out at the second look. */
 function outWindow(inMs: number, withCut: boolean, { visitHour, timeZone }: Clock): StepWindow {
   const most = highEnd(testFrameDays);
@@ -145,7 +156,8 @@ export function testFramePlan(
   { because, cutMs, chanceLimit }: FramePlanned,
 ): readonly TestFrameDraft[] {
   if (state.outcome) return [];
-  const wanted = testFrameWanted(state, chanceLimit) ?? (because === null ? null : { why: because });
+  const told = testFrameWanted(state, chanceLimit);
+  const wanted = told ?? (because === null ? null : { why: because });
   if (!wanted || heldBack(state)) return [];
   const last = lastOf(state.testFrames);
   if (last?.answer === 'still-in') {
@@ -170,10 +182,13 @@ export function testFramePlan(
   const today = onDayAt(state.nowMs, 0, clock.visitHour, clock.timeZone);
   const withCut = wanted.waitsForCut === true && cutMs !== null;
   const targetMs = withCut ? Math.max(today, cutMs) : today;
+  // A chance that is too large may have become so today.
+  const sinceMs = withCut || !told ? targetMs : wantedSinceMs(state);
+  const latestMs = startOfDayAfter(sinceMs, testFrameWindowDays.value, clock.timeZone);
   const putIn: StepWindow = {
-    earliestMs: startOfDay(state.nowMs, clock.timeZone),
+    earliestMs: Math.min(startOfDay(state.nowMs, clock.timeZone), latestMs),
     targetMs,
-    latestMs: startOfDayAfter(targetMs, testFrameWindowDays.value, clock.timeZone),
+    latestMs,
   };
   return [
     { ...putIn, kind: 'test-frame-in', why: [wanted.why] },
