@@ -166,7 +166,7 @@ describe('the sensors of a nuc in a replay', () => {
       ],
     },
   ];
-  it.each(full ? ways : ways.slice(0, 1))(
+  it.runIf(full).each(ways)(
     'that are $how, are found as live, within a step',
     ({ seed, faults, batchH, ...rest }) => {
       const everyMinutes = 'everyMinutes' in rest ? rest.everyMinutes : 5;

@@ -5,7 +5,7 @@ import { afterEach, expect, test, vi } from 'vitest';
 import { check } from '../../server/store/backup/check-database.ts';
 import { lockFolder } from '../../server/store/file/data-folder.ts';
 import { openStore } from '../../server/store/store.ts';
-import { temporaryFolder } from './support/temporary-store.ts';
+import { temporaryFolder } from '../store/support/temporary-store.ts';
 
 let meanwhile: (() => void) | undefined;
 vi.mock(import('../../server/store/backup/check-rows.ts'), async (original) => {

@@ -1,0 +1,2 @@
+/** The same at full size. */
+import './signals-temperature.test.ts';

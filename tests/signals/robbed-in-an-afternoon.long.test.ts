@@ -1,0 +1,2 @@
+/** The same at full size. */
+import './robbed-in-an-afternoon.test.ts';
