@@ -29,6 +29,8 @@ const rooms = ['biology', 'introduction', 'signals', 'rules'];
 
 export default defineConfig({
   test: {
+    // What one project has made ready serves the others, and the next run.
+    experimental: { fsModuleCache: true, fsModuleCachePath: '.cache/vitest' },
     // Native modules and real child processes: forks keep a crash to one worker.
     pool: 'forks',
     // One more than the cores that this is meant for: many tests wait for a server or a page.
