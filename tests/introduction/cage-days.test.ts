@@ -32,6 +32,18 @@ describe('hang the cage', () => {
       why: 'in the visit of the cut',
     },
     {
+      name: 'she came the day before the cut, which is not made: her last day stays',
+      log: [split, came(6)],
+      now: at(8, 11),
+      window: '6 10:00 | 8 10:00 | 8 23:59',
+    },
+    {
+      name: 'she came when the cut was overdue: it does not put off her last day',
+      log: [split, came(9)],
+      now: at(10, 11),
+      window: '9 10:00 | 10 10:00 | 10 23:59',
+    },
+    {
       name: 'she came weak the day before',
       log: [split, came(6, { condition: 'weak' })],
       now: at(6, 11),

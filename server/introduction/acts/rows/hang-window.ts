@@ -7,6 +7,7 @@ import { foragersStay } from '../../log/move-distance.ts';
 import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import { latestOf, type Situation } from '../situation.ts';
+import type { Draft } from '../draft.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { lookedToday, ownRelease } from './cuts.ts';
 import { enoughBeesSinceMs, tooFewBees } from './hang-conditions.ts';
@@ -69,16 +70,28 @@ export function lastLookMs(situation: Situation, fromMs: number): number {
 }
 
 /**
- * The visit of the cut, where that is so near that she waits for it in her mailing cage; null elsewhere. One that is weak
- * goes to the bees at once, and bees that are too few are added before.
+ * The cut that she may wait for in her mailing cage, and how long she may; null elsewhere. One that is weak goes to the
+ * bees at once, and bees that are too few are added before.
  */
-export function waitsForCutMs({ state, draftOf, clock }: Situation): number | null {
+function cutToWaitFor({ state, draftOf, clock }: Situation): { cut: Draft; lastMs: number } | null {
   const { queen } = state;
   const weak = latestOf(state, 'queen-arrived')?.fact.condition === 'weak' || tooFewBees(state);
   if (!cutTwice(state) || queen.where !== 'arrived' || queen.arrivedAtMs === null || weak) return null;
-  const cut = draftOf('cut-cells');
   const lastMs = startOfDayAfter(queen.arrivedAtMs, queenWaitsDays.value + 1, clock.timeZone);
-  return cut && !cut.done && cut.targetMs < lastMs ? cut.targetMs : null;
+  const cut = draftOf('cut-cells');
+  return cut && !cut.done ? { cut, lastMs } : null;
+}
+
+/** The visit of the cut, where that is so near that she waits for it; null elsewhere. */
+export function waitsForCutMs(situation: Situation): number | null {
+  const waits = cutToWaitFor(situation);
+  return waits && waits.cut.targetMs < waits.lastMs ? waits.cut.targetMs : null;
+}
+
+/** The first day of the cut, where she could wait for it: one that is put off since moves her last day no more. */
+function firstCutMs(situation: Situation): number | null {
+  const waits = cutToWaitFor(situation);
+  return waits && waits.cut.earliestMs < waits.lastMs ? waits.cut.earliestMs : null;
 }
 
 /** A queen that is at hand hangs the day she is at hand or with the cut, and every day after it is due again. */
@@ -92,7 +105,8 @@ function atHandWindow(situation: Situation, fromMs: number): StepWindow {
   return {
     earliestMs,
     targetMs: Math.max(earliestMs, today, cutMs),
-    latestMs: startOfDayAfter(Math.max(earliestMs, cutMs), 2, clock.timeZone) - 1,
+    latestMs:
+      startOfDayAfter(Math.max(earliestMs, firstCutMs(situation) ?? -Infinity), 2, clock.timeZone) - 1,
   };
 }
 
