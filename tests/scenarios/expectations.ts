@@ -84,8 +84,9 @@ export const base = {
   },
 } as const satisfies Partial<ScenarioOptions>;
 
-/** The usual calendar: cut and hang on day 7, cut and open on day 10, look on day 17. */
+/** The usual calendar: the split, cut and hang on day 7, cut and open on day 10, look on day 17. */
 const visitsDue: readonly Due[] = [
+  { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: -1, toDay: 0 },
   { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: 6, toDay: 7.5 },
   { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: 9, toDay: 10.5 },
   { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: 13, toDay: 17.5 },
