@@ -417,6 +417,14 @@ describe('urgency rises', () => {
     expect(late).not.toContain('at the latest');
   });
 
+  it('and does not call overdue what goes with it tomorrow', () => {
+    const bees = step({ whatToDo: 'Add bees', targetMs: noon, latestMs: noon - day });
+    const look = step({ whatToDo: 'Second look', targetMs: noon + 10 * hour, latestMs: noon + day });
+    const todo = words(ask('visit-due', nucInput({ plan: [bees, look] })), 'todo');
+    expect(todo).toContain('Add bees: as soon as you can; it was due by');
+    expect(todo).not.toContain('Second look');
+  });
+
   it('gives the reason of the step itself, and no calendar of the brood to what has none', () => {
     const plan = [step({ targetMs: noon, why: 'Signs of brood disease are logged' })];
     const why = words(ask('visit-due', nucInput({ plan })), 'why');

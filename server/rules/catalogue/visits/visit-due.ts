@@ -20,9 +20,12 @@ export const visitDue = defineRule({
     const next = visitsOf(plan)[0];
     if (!next) return notApplicable('nothing is planned');
     const due = visitsOf(plan).filter(({ targetMs }) => nowMs >= targetMs - aheadH * 3_600_000);
-    const [first = next] = due;
-    const names = due.map(({ whatToDo }) => whatToDo).join('; ');
-    const latestMs = Math.min(...due.map((step) => step.latestMs), first.latestMs);
+    // What is overdue is told by itself: what is due tomorrow was not to be done before.
+    const overdue = due.filter((step) => step.latestMs < nowMs);
+    const told = overdue.length > 0 ? overdue : due;
+    const [first = next] = told;
+    const names = told.map(({ whatToDo }) => whatToDo).join('; ');
+    const latestMs = Math.min(...told.map((step) => step.latestMs), first.latestMs);
     const reason = first.why === undefined ? '' : say`${asSentence(first.why)} `;
     return decide({
       conditions: [
