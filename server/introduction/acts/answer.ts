@@ -139,9 +139,10 @@ function inOneSearch(steps: ReadonlyMap<ActKind, PlanStep>, { clock }: Situation
 /** Their windows rest on the ages of the brood. */
 const countedCuts: readonly ActKind[] = ['cut-cells', 'second-look'];
 
-/** In both windows; a look that was late before cells might be cut makes their cut no later than it is. */
+/** From the earlier beginning to the earlier end; a look whose last day was over before the cut began puts no end to it. */
 function windowOfBoth(search: PlanStep, look: PlanStep): Pick<PlanStep, 'earliestMs' | 'latestMs'> {
-  if (countedCuts.includes(search.kind) && look.latestMs < search.earliestMs) return search;
+  if (countedCuts.includes(search.kind) && look.latestMs < search.earliestMs)
+    return { earliestMs: search.earliestMs, latestMs: search.latestMs };
   return {
     earliestMs: Math.min(look.earliestMs, search.earliestMs),
     latestMs: Math.min(look.latestMs, search.latestMs),
@@ -151,8 +152,7 @@ function windowOfBoth(search: PlanStep, look: PlanStep): Pick<PlanStep, 'earlies
 const withLook = (search: PlanStep, look: PlanStep): Partial<PlanStep> => ({
   whatToDo: `${search.whatToDo} Look for a virgin, the youngest brood, several eggs a cell and drone brood in worker cells too, and log them.`,
   why: [...look.why, ...search.why],
-  earliestMs: windowOfBoth(search, look).earliestMs,
-  latestMs: windowOfBoth(search, look).latestMs,
+  ...windowOfBoth(search, look),
 });
 
 /** The plan with what is blocked, by what, and the acts that settle it. */
