@@ -1,7 +1,8 @@
-/** Tells when the clock was put right: when it went on by other than what has passed. */
+/** Tells when the clock was put right: it moved on by more or less than the time that passed. */
 
+/** Setting: so often the clock is looked at. */
 const lookMs = 5_000;
-/** A busy machine looks late; a clock that is kept right by small steps is no news. */
+/** Setting: a clock that is kept right by small steps is no news. */
 const leastMs = 30_000;
 
 /** Calls `then` within seconds each time the clock jumps. Returns how to end that. */
