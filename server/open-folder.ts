@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import type { Logger } from 'pino';
 import { backupFolder, settingFaults } from './farm/settings.ts';
+import { finishRestore } from './store/backup/restore.ts';
 import { databaseName, lockFolder, type FolderLock } from './store/file/data-folder.ts';
 import { tightenDataFolder, tightenFiles } from './store/file/private-files.ts';
 import { openStore, type Store } from './store/store.ts';
@@ -19,7 +20,9 @@ export function openDataFolder(folder: string, clock: () => number, log: Logger)
   try {
     lock = lockFolder(folder);
     const exposed = tightenDataFolder(folder);
-    const store = openStore({ file: join(folder, databaseName), nowMs: clock, logger: log });
+    const file = join(folder, databaseName);
+    if (finishRestore(file)) log.warn('A restore that was cut off was brought to its end.');
+    const store = openStore({ file, nowMs: clock, logger: log });
     opened = store;
     warnOfExposedFiles([...exposed, ...exposedBackups(store)], log);
     warnOfUnreadableSettings(store, log);

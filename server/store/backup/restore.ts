@@ -78,8 +78,20 @@ function dropAccess(db: Database.Database): void {
 
 /** Moves the database aside and the readied file in; both are on the disk when it returns. */
 export function putInPlace(incoming: string, file: string): Restored {
+  renameSync(incoming, underWay(file));
+  flush(dirname(file));
+  return finishRestore(file) ?? { keptAs: null };
+}
+
+/** From when it has this name on, the next start brings the restore to its end, wherever a power cut stopped it. */
+const underWay = (file: string): string => `${file}.restoring`;
+
+/** Before the database is opened. Undefined where no restore was under way. */
+export function finishRestore(file: string): Restored | undefined {
+  const readied = underWay(file);
+  if (!existsSync(readied)) return undefined;
   const keptAs = existsSync(file) ? moveAside(file) : null;
-  renameSync(incoming, file);
+  renameSync(readied, file);
   flush(dirname(file));
   return { keptAs };
 }
