@@ -2,7 +2,7 @@
 /** `welcomb`: finds the command, and turns how it ended into a sentence and an exit code. */
 import './process/private-umask.ts';
 import type { Command } from './commands/command-line.ts';
-import { exitCode, exitCodesHelp } from './commands/command-line.ts';
+import { codeOfFailedStart, exitCode, exitCodesHelp } from './commands/command-line.ts';
 import type * as ServerCommands from './commands/start.ts';
 import { processContext } from './commands/process-context.ts';
 import { UserError } from './user-error.ts';
@@ -53,16 +53,14 @@ async function run(command: Command): Promise<void> {
   } catch (error) {
     // Errors written for the owner; any other is ours, and shows where it came from.
     if (!(error instanceof UserError)) throw error;
-    refuse(
-      command.name === 'start' || command.name === 'demo'
-        ? `Welcomb can't start: ${error.message}`
-        : error.message,
-    );
+    if (command.name === 'start' || command.name === 'demo')
+      refuse(`Welcomb can't start: ${error.message}`, codeOfFailedStart(error));
+    refuse(error.message);
   }
 }
 
 /** Ends at once: what was half started must not keep a server alive that serves nothing. */
-function refuse(sentence: string): never {
+function refuse(sentence: string, code: number = exitCode.refused): never {
   process.stderr.write(`${sentence}\n`);
-  process.exit(exitCode.refused);
+  process.exit(code);
 }

@@ -1,5 +1,6 @@
 /** The server alone, for a supervisor or `npm start`: `welcomb start` without the other commands. */
 import { UserError } from './user-error.ts';
+import { codeOfFailedStart } from './commands/command-line.ts';
 import { startCommand } from './commands/start.ts';
 import { settingsHelp } from './settings.ts';
 import { version } from './version.ts';
@@ -18,6 +19,6 @@ if (argv.includes('--help')) {
     if (!(error instanceof UserError)) throw error;
     process.stderr.write(`Welcomb can't start: ${error.message}\n`);
     // At once: what was half started must not keep a server alive that serves nothing.
-    process.exit(2);
+    process.exit(codeOfFailedStart(error));
   }
 }

@@ -26,15 +26,18 @@ function tlsServer(pem: { key: string; cert: string }, accept: (socket: Socket) 
   }
 }
 
+const reasons: Readonly<Record<string, string>> = {
+  EADDRINUSE: 'the port is in use',
+  EADDRNOTAVAIL: 'this machine has no such address',
+  ENOTFOUND: 'that name is not known',
+};
+
 async function listening(server: Server, { host, port }: ListenOptions): Promise<void> {
   await new Promise<void>((resolve, reject) => {
     const fail = (error: NodeJS.ErrnoException): void => {
-      const why = error.code === 'EADDRINUSE' ? 'the port is in use' : error.message;
-      reject(
-        new Error(
-          `The embedded broker can't listen on ${host}:${String(port)}: ${why}. Choose another with --mqtt.`,
-        ),
-      );
+      const why = reasons[error.code ?? ''] ?? error.message;
+      const sentence = `The embedded broker can't listen on ${host}:${String(port)}: ${why}. Choose another with --mqtt.`;
+      reject(new Error(sentence, { cause: error }));
     };
     server.once('error', fail);
     server.listen(port, host, () => {

@@ -34,6 +34,16 @@ export class CommandRefused extends UserError {
 
 export const exitCode = { done: 0, wrong: 1, refused: 2 } as const;
 
+/** An address that the network may still bring to this machine, after a restart of it say. */
+const addressesToCome: readonly unknown[] = ['EADDRNOTAVAIL', 'ENOTFOUND', 'EAI_AGAIN'];
+
+/** How a server ends that can't start: `refused` waits for its owner, the other is tried again by its supervisor. */
+export function codeOfFailedStart(error: UserError): number {
+  let { cause } = error;
+  while (cause instanceof Error && !addressesToCome.includes(codeOf(cause))) ({ cause } = cause);
+  return cause instanceof Error ? exitCode.wrong : exitCode.refused;
+}
+
 export const exitCodesHelp = `Exit codes: 0 done; 1 looked and found something wrong, or failed on the way; 2 refused, nothing changed.
 `;
 

@@ -60,6 +60,22 @@ describe('a start that is refused', () => {
     expect(sentences).toEqual([expect.stringMatching(new RegExp(`${String(takenPort)}.*in use`)) as string]);
   });
 
+  it.each([
+    ['--http', '--mqtt', 'page'],
+    ['--mqtt', '--http', 'broker'],
+  ])(
+    'ends for %s with the code that is tried again where the network may still bring its address',
+    (flag, other, what) => {
+      // 192.0.2.0/24 is nobody's (RFC 5737).
+      const { status, sentences } = start('--data', data(what), flag, '192.0.2.7:0', other, '127.0.0.1:0');
+      expect(sentences).toEqual([
+        expect.stringMatching(/192\.0\.2\.7:0: this machine has no such address/) as string,
+      ]);
+      expect(sentences[0]).toContain(what);
+      expect(status).toBe(1);
+    },
+  );
+
   it('names an unknown setting and those that there are', () => {
     const file = data('settings.json');
     writeFileSync(file, '{"colour": "blue"}');
