@@ -64,7 +64,7 @@ export function NotificationChannelForm({ one, done }: { one?: NotificationChann
       <Urgencies {...field('urgencies')} />
       <QuietHours {...field('quietHours')} />
       <Checkbox
-        label="Morning digest"
+        label="Daily digest"
         value={values.digestAt !== undefined}
         onValue={(on) => {
           set({ digestAt: on ? '06:30' : undefined });

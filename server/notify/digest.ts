@@ -1,4 +1,4 @@
-/** The morning's digest: all that stands, and what is over since the last one. */
+/** The daily digest: all that stands, and what is over since the last one. */
 import { episodeOf, isOpen, type AlertState, type Effect } from '../rules/engine/alert-state.ts';
 import { urgencies } from '../rules/engine/types.ts';
 import type { Delivery, DeliveryItem } from './delivery.ts';
@@ -31,7 +31,7 @@ export function digestFor(
   return made(
     recipient,
     items,
-    items.length === 0 ? 'nothing is open and nothing ended' : 'the morning’s digest',
+    items.length === 0 ? 'nothing is open and nothing ended' : 'the daily digest',
     nowMs,
   );
 }

@@ -29,7 +29,7 @@ function headingOf(kind: Delivery['kind'], urgency: Urgency, items: readonly Del
   const [first] = items;
   const open = items.filter(({ over }) => !over).length;
   if (kind === 'digest')
-    return open === 0 ? 'This morning: nothing open' : `This morning: ${String(open)} open`;
+    return open === 0 ? 'Daily digest: nothing open' : `Daily digest: ${String(open)} open`;
   const what = first?.title ?? '';
   const where =
     items.length === 1 ? (first?.subject.name ?? '') : `${String(items.length)} at ${siteOf(first)}`;

@@ -311,7 +311,7 @@ describe('every minute', () => {
     telling.onMinute(open, now);
     await outbox.pump();
     const first = hook.received[0]?.body;
-    expect(first).toMatchObject({ kind: 'digest', heading: 'This morning: 2 open', urgency: 'now' });
+    expect(first).toMatchObject({ kind: 'digest', heading: 'Daily digest: 2 open', urgency: 'now' });
     await later(outbox, 24 * hour);
     telling.onMinute(open.slice(0, 1), now);
     await outbox.pump();

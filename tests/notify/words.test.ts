@@ -43,8 +43,8 @@ describe('words', () => {
     ['reminder', [item()], 'Now: Brood is chilling, Nuc 1 (reminder)'],
     ['all-clear', [item()], 'Over: Brood is chilling, Nuc 1'],
     ['alert', [item(), item({}, nuc(2))], 'Now: Brood is chilling, 2 at Hill'],
-    ['digest', [item(), item({ over: true })], 'This morning: 1 open'],
-    ['digest', [item({ over: true })], 'This morning: nothing open'],
+    ['digest', [item(), item({ over: true })], 'Daily digest: 1 open'],
+    ['digest', [item({ over: true })], 'Daily digest: nothing open'],
     ['test', [], 'Welcomb: a test'],
   ] as const)('%s', (kind, items, heading) => {
     expect(wordsOf(delivery({ kind, items }), display).heading).toBe(heading);
