@@ -11,7 +11,8 @@ import { fileFault } from './user-error.ts';
 export type { Settings } from './settings-schema.ts';
 
 export type ParsedSettings =
-  { readonly ok: true; readonly settings: Settings } | { readonly ok: false; readonly message: string };
+  | { readonly ok: true; readonly settings: Settings }
+  | { readonly ok: false; readonly message: string };
 
 /** One key of the settings, as read off the schema. */
 export interface SettingKey {

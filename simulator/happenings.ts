@@ -1,7 +1,13 @@
 /** What happens to a nuc from outside the model's flow: visits, feeds, knocks, thieves, and the queen's own dates. */
 
 export type VisitPurpose =
-  'move' | 'hang-cage' | 'cut-cells' | 'open-candy' | 'look' | 'look-in-hands-off' | 'handle';
+  | 'move'
+  | 'hang-cage'
+  | 'cut-cells'
+  | 'open-candy'
+  | 'look'
+  | 'look-in-hands-off'
+  | 'handle';
 
 /** Happenings that the model carries out. Masses in grams, instants in ms. */
 export type Happening =

@@ -12,12 +12,7 @@ export class Trouble extends Error {
   /** The server's stable code, where it gave one. */
   readonly code: Problem['type'] | undefined;
 
-  constructor(
-    kind: TroubleKind,
-    message: string,
-    faults: Trouble['faults'] = [],
-    code: Problem['type'] | undefined = undefined,
-  ) {
+  constructor(kind: TroubleKind, message: string, faults: Trouble['faults'] = [], code?: Problem['type']) {
     super(message);
     this.kind = kind;
     this.faults = faults;

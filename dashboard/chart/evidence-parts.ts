@@ -22,7 +22,8 @@ export interface Evidence {
     readonly high: number;
   }[];
   readonly outlook:
-    { readonly at: number; readonly mid: number; readonly low: number; readonly high: number } | undefined;
+    | { readonly at: number; readonly mid: number; readonly low: number; readonly high: number }
+    | undefined;
   readonly spans: readonly { readonly from: number; readonly to: number; readonly urgency: string }[];
   readonly marks: readonly Mark[];
 }

@@ -20,7 +20,7 @@ const whyNoValue = (unit: string | undefined): 'uncalibrated' | undefined =>
   unit === rawCounts ? 'uncalibrated' : undefined;
 
 const mostName = 200;
-// eslint-disable-next-line no-control-regex -- these are what is looked for
+// oxlint-disable-next-line no-control-regex -- these are what is looked for
 const control = /[\u0000-\u001f\u007f]/;
 
 /** Names become channels that are kept: of a sensor, or of a probe. */

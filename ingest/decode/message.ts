@@ -26,7 +26,8 @@ export const ignored = (reason: string): Decoded => ({ readings: [], lastKnown: 
 
 /** A result or one sentence that says why not. */
 export type Read<T> =
-  { readonly ok: true; readonly value: T } | { readonly ok: false; readonly reason: string };
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly reason: string };
 export const read = <T>(value: T): Read<T> => ({ ok: true, value });
 export const unread = (reason: string): { ok: false; reason: string } => ({ ok: false, reason });
 

@@ -147,7 +147,8 @@ const urlFor = (address: string, { latDeg, lonDeg }: Site): string =>
 const hostOf = (url: string): string => (URL.canParse(url) ? new URL(url).host : 'the address');
 
 type Answer =
-  { readonly ok: true; readonly hours: readonly Hour[] } | { readonly ok: false; readonly problem: string };
+  | { readonly ok: true; readonly hours: readonly Hour[] }
+  | { readonly ok: false; readonly problem: string };
 
 /** Never throws; the problem names the host and never the rest of the address. */
 export async function fetchForecast(address: string): Promise<Answer> {

@@ -37,7 +37,7 @@ type Loose<T> = T extends readonly (infer I)[]
 
 type Answer<N extends OperationName> = Operations[N] extends { response: z.ZodType }
   ? Loose<ResponseOf<N>>
-  : // eslint-disable-next-line @typescript-eslint/no-invalid-void-type -- a handler without an answer returns nothing
+  : // oxlint-disable-next-line typescript/no-invalid-void-type -- a handler without an answer returns nothing
     void;
 export type Handler<N extends OperationName> = (call: Call<N>) => Answer<N> | Promise<Answer<N>>;
 /** One handler for every operation: the compiler names the one that is missing. */
@@ -60,11 +60,8 @@ export interface ServeOptions {
   readonly checkResponses: boolean;
 }
 
-const partOf = (
-  what: 'address' | 'query' | 'body',
-  schema: z.ZodType | undefined,
-  value: unknown,
-): unknown => (schema ? parsed(what, schema, value) : undefined);
+const partOf = (what: 'address' | 'query' | 'body', schema: z.ZodType | undefined, value: unknown): unknown =>
+  schema ? parsed(what, schema, value) : undefined;
 
 /** A body has to say that it is JSON: forms on other people's pages can't. */
 function bodyOf(request: Request, operation: Operation): unknown {

@@ -75,7 +75,8 @@ export const recipientSettingsSchema = z.object({
 export type RecipientSettings = z.infer<typeof recipientSettingsSchema>;
 
 export type ReadRecipient =
-  { readonly ok: true; readonly recipient: Recipient } | { readonly ok: false; readonly problem: string };
+  | { readonly ok: true; readonly recipient: Recipient }
+  | { readonly ok: false; readonly problem: string };
 
 /** Checks one channel; the problem is a sentence that names the channel and what its address should be. */
 export function readRecipient(
@@ -125,7 +126,7 @@ export function isCallable(address: string): boolean {
 }
 
 /** What an HTTP header can carry (RFC 9110 §5.5); a token copied from a page may have invisible letters in it. */
-// eslint-disable-next-line no-control-regex -- control characters are exactly what is kept out
+// oxlint-disable-next-line no-control-regex -- control characters are exactly what is kept out
 const fitsHeader = /^[^\x00-\x1f\x7f\u0100-\uffff]*$/;
 const tokenProblem = 'the token has letters in it that can’t be sent: copy it once more';
 

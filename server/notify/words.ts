@@ -91,5 +91,5 @@ function todoOf({ message, timeZone }: DeliveryItem, readers: Display): string {
 }
 
 /** A nuc's name is the keeper's own text and must not break out of a heading. */
-// eslint-disable-next-line no-control-regex -- control characters are exactly what is taken out
+// oxlint-disable-next-line no-control-regex -- control characters are exactly what is taken out
 const oneLine = (text: string): string => text.replace(/[\u0000-\u001f\u007f\u2028\u2029]+/g, ' ').trim();

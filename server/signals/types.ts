@@ -81,7 +81,16 @@ export interface NightWeight {
  * where it was: the scale lost its zero.
  */
 export type StepKind =
-  'opened' | 'loaded' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'gone' | 'zeroed' | 'unexplained';
+  | 'opened'
+  | 'loaded'
+  | 'added'
+  | 'taken'
+  | 'fed'
+  | 'lifted'
+  | 'toppled'
+  | 'gone'
+  | 'zeroed'
+  | 'unexplained';
 
 export interface WeightStep {
   /** Last steady reading before it. */

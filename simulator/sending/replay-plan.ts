@@ -3,7 +3,8 @@ import { isQuantity, toStoredUnit, type Quantity } from '../../server/units.ts';
 
 /** A column by its number (from 1) or by its name in the first row. */
 export type Column =
-  { readonly by: 'number'; readonly number: number } | { readonly by: 'name'; readonly name: string };
+  | { readonly by: 'number'; readonly number: number }
+  | { readonly by: 'name'; readonly name: string };
 
 export type TimeSpec = { readonly column: Column } & (
   | { readonly kind: 'iso' | 'unix' | 'unix-ms' | 'local' }

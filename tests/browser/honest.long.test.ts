@@ -257,7 +257,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await page.getByLabel('Try it at, °F').fill('88');
     await page.getByRole('button', { name: 'Run it' }).click();
     await expect.poll(() => fixture.changes.find(({ name }) => name === 'replay')?.body).toBeDefined();
-    const { limits } = fixture.changes.find(({ name }) => name === 'replay')?.body as {
+    const { limits } = fixture.changes.find(({ name }) => name === 'replay')!.body as {
       limits: Record<string, Record<string, number>>;
     };
     expect(Object.values(limits['brood-chilling']!)[0]).toBeCloseTo((88 - 32) / 1.8, 6);

@@ -249,7 +249,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const day = new Date(began).toISOString().slice(0, 10);
     for (const { body } of opened)
       expect(body).toMatchObject({ openedAt: expect.stringContaining(day) as unknown });
-    const { entries } = fixture.changes.find(({ name }) => name === 'postLog')?.body as {
+    const { entries } = fixture.changes.find(({ name }) => name === 'postLog')!.body as {
       entries: { fact: { kind: string } }[];
     };
     expect(entries.slice(0, hives.length).every(({ fact }) => fact.kind === 'split-made')).toBe(true);

@@ -24,7 +24,8 @@ export interface LogProblem {
 }
 
 export type LogCheck =
-  { readonly ok: true } | { readonly ok: false; readonly problems: readonly [LogProblem, ...LogProblem[]] };
+  | { readonly ok: true }
+  | { readonly ok: false; readonly problems: readonly [LogProblem, ...LogProblem[]] };
 
 /** Setting: a phone's clock may be ahead by this much. */
 export const clockSlackMs = 5 * 60_000;

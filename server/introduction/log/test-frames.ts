@@ -12,7 +12,13 @@ export interface TestFrame {
   readonly cells: number | null;
   /** `queen-was-taken`: no cell was started, and a queen of some kind was found since and taken away. */
   readonly answer:
-    'no-queen' | 'maybe-a-queen' | 'queen-was-taken' | 'too-short' | 'too-long' | 'not-counted' | 'still-in';
+    | 'no-queen'
+    | 'maybe-a-queen'
+    | 'queen-was-taken'
+    | 'too-short'
+    | 'too-long'
+    | 'not-counted'
+    | 'still-in';
 }
 
 function answerOf(inMs: number, outMs: number, cells: number | undefined): TestFrame['answer'] {

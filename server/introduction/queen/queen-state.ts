@@ -5,7 +5,14 @@ import { startOfDayAfter } from '../calendar.ts';
 export interface QueenState {
   readonly queenId: string | null;
   readonly where:
-    'not-here' | 'arrived' | 'in-cage' | 'released' | 'seen-loose' | 'taken-out' | 'dead' | 'gone';
+    | 'not-here'
+    | 'arrived'
+    | 'in-cage'
+    | 'released'
+    | 'seen-loose'
+    | 'taken-out'
+    | 'dead'
+    | 'gone';
   readonly arrivedAtMs: number | null;
   /** Where she comes from; null where nobody said. */
   readonly origin: 'own' | 'same-country' | 'abroad' | null;

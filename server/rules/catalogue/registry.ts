@@ -44,7 +44,7 @@ import { visitDue } from './visits/visit-due.ts';
 import { visitOverdue } from './visits/visit-overdue.ts';
 import { visitTooEarly } from './visits/visit-too-early.ts';
 
-// prettier-ignore
+// oxfmt-ignore
 const all = [
   // bees and brood
   broodChilling, chillingAhead, chillingTonight, broodTooHot, cageTooCold, cageTooHot, tooWeakToKeepWarm, probeOrNest,

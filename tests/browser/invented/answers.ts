@@ -310,7 +310,8 @@ const sensors: Pick<
   deleteMapping: (farm, { params }) => without(farm.mappings, (one) => one.id === params.id),
   tryMapping: (farm, { body }) => {
     const values = body.mapping['values'] as
-      { quantity: 'weight' | 'temperature'; unit: string }[] | undefined;
+      | { quantity: 'weight' | 'temperature'; unit: string }[]
+      | undefined;
     if (!values || values.length === 0) return { ok: false, reason: 'no figure is chosen yet', readings: [] };
     return {
       ok: true,

@@ -76,7 +76,13 @@ export const queenMayBeIn = (state: IntroductionState): boolean =>
 
 export interface LateChoice {
   readonly kind:
-    'move-split' | 'wait' | 'look-again' | 'test-frame' | 'brood-frame' | 'sealed-brood' | 'start-anew';
+    | 'move-split'
+    | 'wait'
+    | 'look-again'
+    | 'test-frame'
+    | 'brood-frame'
+    | 'sealed-brood'
+    | 'start-anew';
   /** Whether it goes together with the day on which the queen comes. */
   readonly fits: boolean;
   /** When it is to be done; null where it has no day. */
