@@ -39,6 +39,7 @@ export interface Delivery {
   readonly notBeforeMs: number;
   readonly attempts: number;
   readonly sentAtMs: number | null;
+  /** Of one that was sent: whom it did not reach. */
   readonly lastError: string | null;
 }
 

@@ -42,6 +42,7 @@ export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): 
       return {
         ok: true,
         detail: mailedTo(channel.to, rejected),
+        partly: rejected.length > 0,
       };
     } catch (error) {
       return failure(error, channel);

@@ -32,7 +32,7 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
     const sent = await sendBy(senders, tried, recipient, clock());
     const nowMs = clock();
     if (sent.ok) {
-      store.save({ ...tried, state: 'sent', sentAtMs: nowMs, lastError: null });
+      store.save({ ...tried, state: 'sent', sentAtMs: nowMs, lastError: sent.partly ? sent.detail : null });
       return true;
     }
     // Old at its first try: the server was off, or its clock leapt ahead; the network may not be there yet.

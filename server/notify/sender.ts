@@ -3,7 +3,12 @@ import type { Delivery } from './delivery.ts';
 import type { Recipient, Channel } from './recipient.ts';
 
 export type Sent =
-  | { readonly ok: true; readonly detail: string }
+  | {
+      readonly ok: true;
+      readonly detail: string;
+      /** It did not reach everybody of the channel; to send it again would tell the others twice. */
+      readonly partly?: boolean;
+    }
   | {
       readonly ok: false;
       /** One sentence without any secret in it. */

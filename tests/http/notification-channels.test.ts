@@ -31,15 +31,21 @@ it.each([
   expect(await (await ask('GET', '/settings/tellings')).json()).toMatchObject({ items: [] });
 });
 
-it('an alert that a channel gave up on stands in the status for a week, a test message does not', async () => {
+it('an alert that a channel gave up on, or that did not reach all of it, stands in the status for a week, a test message does not', async () => {
   expect((await ask('PUT', '/settings/tellings/mail', mail)).status).toBe(200);
   const lost = { recipientId: 'mail', state: 'given-up', attempts: 9, lastError: 'no route' } as const;
   server.store.deliveries.save(delivery({ ...lost, key: 'a', createdAtMs: nowMs - 86_400_000 }));
   server.store.deliveries.save(delivery({ ...lost, key: 'b', createdAtMs: nowMs - 8 * 86_400_000 }));
   server.store.deliveries.save(delivery({ ...lost, key: 'c', kind: 'test', createdAtMs: nowMs - 60_000 }));
+  const partly = { ...lost, state: 'sent', attempts: 1, lastError: 'but refused for Bo' } as const;
+  server.store.deliveries.save(delivery({ ...partly, key: 'd', createdAtMs: nowMs - 2 * 86_400_000 }));
+  server.store.deliveries.save(
+    delivery({ ...partly, key: 'e', lastError: null, createdAtMs: nowMs - 60_000 }),
+  );
   const { untold } = (await (await ask('GET', '/status')).json()) as { untold: unknown[] };
   expect(untold).toEqual([
     expect.objectContaining({ to: 'Evening mail', gaveUp: true, tries: 9, problem: 'no route' }),
+    expect.objectContaining({ to: 'Evening mail', gaveUp: true, problem: 'but refused for Bo' }),
   ]);
 });
 

@@ -167,8 +167,22 @@ it('a trial mail that one of two recipients does not get says so', async () => {
   expect(await sendTest(read('mail', address, null), senders, memoryStore(), now)).toEqual({
     ok: true,
     detail: 'mailed to ann@farm.example, but refused for nobody@farm.example',
+    partly: true,
   });
   expect(mail.received).toHaveLength(1);
+});
+
+it('a mail that one of two recipients does not get is sent once, and keeps whom it did not reach', async () => {
+  const address = `smtp://127.0.0.1:${String(mail.port)}/ann@farm.example,nobody@farm.example`;
+  const { telling, outbox, store } = farm([read('mail', address, null)]);
+  telling.onEffects([effect('raised')], now);
+  await later(outbox, min);
+  await later(outbox, min);
+  expect(mail.received).toHaveLength(1);
+  expect(store.all()[0]).toMatchObject({
+    state: 'sent',
+    lastError: 'mailed to ann@farm.example, but refused for nobody@farm.example',
+  });
 });
 
 describe('a webhook', () => {

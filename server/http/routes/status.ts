@@ -82,7 +82,10 @@ function heartbeatStatus({ heartbeat }: AppDeps): Pick<Status, 'heartbeat'> {
 const weekMs = 7 * 86_400_000;
 const mostGivenUp = 20;
 
-/** Messages that failed and are tried again, then those that were given up in the last week, by the name of the channel. */
+/**
+ * Messages that failed and are tried again, then those that were given up in the last week, or refused for some of their
+ * recipients, by the name of the channel.
+ */
 function untold(store: Store, nowMs: number): Status['untold'] {
   const names = new Map(notificationChannels(store.settings).map(({ id, name }) => [id, name]));
   const waiting = store.deliveries
@@ -90,10 +93,8 @@ function untold(store: Store, nowMs: number): Status['untold'] {
     .filter(({ attempts, lastError }) => attempts > 0 && lastError !== null);
   const givenUp = store.deliveries
     .recent(1000)
-    .filter(
-      ({ state, kind, createdAtMs }) =>
-        state === 'given-up' && kind !== 'test' && createdAtMs > nowMs - weekMs,
-    )
+    .filter(({ state, lastError }) => state === 'given-up' || (state === 'sent' && lastError !== null))
+    .filter(({ kind, createdAtMs }) => kind !== 'test' && createdAtMs > nowMs - weekMs)
     .slice(0, mostGivenUp);
   return [...waiting, ...givenUp].map(({ recipientId, createdAtMs, attempts, lastError, state, items }) => ({
     to: names.get(recipientId) ?? 'a notification channel that was removed',
@@ -101,7 +102,7 @@ function untold(store: Store, nowMs: number): Status['untold'] {
     tries: attempts,
     problem: lastError ?? '',
     what: items.map(({ subject, title }) => `${subject.name}: ${title}`).join('; '),
-    ...(state === 'given-up' && { gaveUp: true }),
+    ...(state !== 'waiting' && { gaveUp: true }),
   }));
 }
 
