@@ -71,9 +71,11 @@ function sizes(store: Store, say: CommandContext['say']): void {
   const { fileBytes, logBytes, freeBytes, readings, hotReadings, bytesPerYear } = store.diagnostics();
   const hives = store.places.listHives();
   say(`Schema ${String(store.migrated.to)}.`);
-  say(
-    `${megabytes(fileBytes)}, and ${megabytes(logBytes)} in its log; ${megabytes(freeBytes)} are free on that disk.`,
-  );
+  const free =
+    freeBytes === null
+      ? 'how much is free on that disk is not known'
+      : `${megabytes(freeBytes)} are free on that disk`;
+  say(`${megabytes(fileBytes)}, and ${megabytes(logBytes)} in its log; ${free}.`);
   say(
     `${String(readings)} readings of ${String(store.channels.list().length)} channels; the newest ${String(hotReadings)} are not packed into days yet.`,
   );

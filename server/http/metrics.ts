@@ -96,7 +96,7 @@ function serverMetrics(registry: Metrics, deps: AppDeps): void {
     registry,
     'welcomb_disk_free_bytes',
     'Room on the disk of the database.',
-    () => store.diagnostics().freeBytes,
+    () => store.diagnostics().freeBytes ?? undefined,
   );
   gauge(registry, 'welcomb_database_bytes', 'Size of the database and its log.', () => {
     const { fileBytes, logBytes } = store.diagnostics();

@@ -189,7 +189,7 @@ function refuseTooLarge(request: Request, { store }: Deps): void {
   const bytes = Number(request.headers['content-length']);
   if (!Number.isFinite(bytes))
     throw new UserError('length-required', 'Say how long the backup is (Content-Length).');
-  if (bytes * 3 <= freeBytes) return;
+  if (freeBytes === null || bytes * 3 <= freeBytes) return;
   throw new UserError(
     'too-large',
     `This backup has ${(bytes / 1e6).toFixed(1)} MB and the disk has ${(freeBytes / 1e6).toFixed(1)} MB free; three times its size is needed: free some space first.`,

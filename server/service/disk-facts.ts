@@ -10,18 +10,17 @@ export interface StoreRefusing {
 
 const megabyte = 1_000_000;
 
-/** Null where the store can’t say how much room is left. */
+/** Null where the store can’t say how much room is left, and takes readings. */
 export function diskFacts(store: Store, refusing: StoreRefusing) {
   const { storeRefusingSinceMs: refusingSinceMs, storeRefusingWhy: refusingWhy } = refusing;
   try {
     const { freeBytes, writtenTodayBytes } = store.diagnostics();
-    if (freeBytes === null) return null;
-    const writtenPerDayMB = writtenTodayBytes === null ? null : writtenTodayBytes / megabyte;
-    return { freeMB: freeBytes / megabyte, writtenPerDayMB, refusingSinceMs, refusingWhy };
+    if (freeBytes !== null) {
+      const writtenPerDayMB = writtenTodayBytes === null ? null : writtenTodayBytes / megabyte;
+      return { freeMB: freeBytes / megabyte, writtenPerDayMB, refusingSinceMs, refusingWhy };
+    }
   } catch {
     // A store that can't even be asked is one that refuses.
-    return refusingSinceMs === null
-      ? null
-      : { freeMB: 0, writtenPerDayMB: null, refusingSinceMs, refusingWhy };
   }
+  return refusingSinceMs === null ? null : { freeMB: 0, writtenPerDayMB: null, refusingSinceMs, refusingWhy };
 }

@@ -1,7 +1,8 @@
 /** How large the store is, how much it writes, how large it will be. */
-import { statfsSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Context } from './context.ts';
+import { freeBytesOf } from './file/free-bytes.ts';
 import { dayKey, dayOf } from './readings/day-readings.ts';
 import type { ReadingLayers } from './readings/layers.ts';
 import { makeWrittenToday } from './written-today.ts';
@@ -9,7 +10,8 @@ import { makeWrittenToday } from './written-today.ts';
 export interface Diagnostics {
   readonly fileBytes: number;
   readonly logBytes: number;
-  readonly freeBytes: number;
+  /** Null where the disk can't say. */
+  readonly freeBytes: number | null;
   readonly readings: number;
   readonly hotReadings: number;
   /** Written by this process since local midnight UTC or its start; null where the system does not tell. */
@@ -44,13 +46,12 @@ export function diagnostics(context: Context, layers: ReadingLayers): () => Diag
   return () => {
     context.refuseMoved();
     layers.refresh();
-    const { bavail, bsize } = statfsSync(dirname(file));
     let readings = 0;
     for (const id of channelIds.all()) readings += layers.latest.of(id)?.readings ?? 0;
     return {
       fileBytes: sizeOf(file),
       logBytes: sizeOf(`${file}-wal`),
-      freeBytes: bavail * bsize,
+      freeBytes: freeBytesOf(dirname(file)),
       readings,
       hotReadings: layers.hot.readings,
       writtenTodayBytes: writtenToday(),

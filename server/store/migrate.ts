@@ -1,8 +1,9 @@
 /** Brings a database to the newest schema: numbered steps, one transaction each, a backup before the first. */
-import { copyFileSync, existsSync, statfsSync, statSync } from 'node:fs';
+import { copyFileSync, existsSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { StoreRefused, toStoreError } from './errors.ts';
+import { freeBytesOf } from './file/free-bytes.ts';
 import { megabytes } from './file/megabytes.ts';
 import { makePrivate } from './file/private-files.ts';
 import { first } from './migrations/0001-first.ts';
@@ -70,12 +71,12 @@ function runStep(db: Database.Database, file: string, step: Migration): void {
 function backUp(db: Database.Database, file: string, version: number): string {
   db.pragma('wal_checkpoint(TRUNCATE)');
   const bytes = statSync(file).size;
-  const { bavail, bsize } = statfsSync(dirname(file));
+  const free = freeBytesOf(dirname(file));
   // The copy, and as much again for the step's own changes.
-  if (bavail * bsize < bytes * 2) {
+  if (free !== null && free < bytes * 2) {
     throw new StoreRefused(
       `The upgrade of ${file} needs ${megabytes(bytes * 2)} MB free for a backup first and there are ` +
-        `${megabytes(bavail * bsize)} MB: free some space and start again; nothing was changed.`,
+        `${megabytes(free)} MB: free some space and start again; nothing was changed.`,
     );
   }
   const copy = freeName(`${file}.before-schema-${String(version + 1)}`);

@@ -1,10 +1,11 @@
 /** Backups while the server runs: copied page by page, opened and checked, rotated. The way back: `restore.ts`. */
-import { existsSync, readdirSync, renameSync, rmSync, statfsSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { finishAside } from './check-aside.ts';
 import { connection } from '../file/connection.ts';
 import type { Context } from '../context.ts';
 import { StoreRefused, StoreUnavailable, toStoreError } from '../errors.ts';
+import { freeBytesOf } from '../file/free-bytes.ts';
 import { makeFolder, makePrivate } from '../file/private-files.ts';
 import { fileFault } from '../../user-error.ts';
 import { megabytes } from '../file/megabytes.ts';
@@ -80,12 +81,11 @@ const roomBeside = 1.1;
 function refuseWithoutRoom(file: string, folder: string): void {
   const bytes = [file, `${file}-wal`].map((one) => statSync(one, { throwIfNoEntry: false })?.size ?? 0);
   const needed = bytes.reduce((sum, one) => sum + one, 0) * roomBeside;
-  const { blocks, bavail, bsize } = statfsSync(folder);
-  // Some network folders can't say how large they are.
-  if (blocks === 0 || bavail * bsize >= needed) return;
+  const free = freeBytesOf(folder);
+  if (free === null || free >= needed) return;
   throw new StoreUnavailable(
     'disk-full',
-    `The backup to ${folder} needs ${megabytes(needed)} MB and there are ${megabytes(bavail * bsize)} MB: free some space, or name another folder.`,
+    `The backup to ${folder} needs ${megabytes(needed)} MB and there are ${megabytes(free)} MB: free some space, or name another folder.`,
   );
 }
 
