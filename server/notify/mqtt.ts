@@ -98,13 +98,11 @@ export function discoveryOf(base: string, prefix: string, nuc: NucForHub): Publi
 }
 
 /** Takes a nuc away from the hub: an empty message in the place of each that was retained for it. */
-export const withdrawalOf = (base: string, prefix: string, nuc: NucForHub): Publication[] =>
-  [...discoveryOf(base, prefix, nuc).map(({ topic }) => topic), stateTopic(base, nuc.id)].map((topic) => ({
-    topic,
-    payload: '',
-    qos: 1,
-    retain: true,
-  }));
+export function withdrawalOf(base: string, prefix: string, id: string): Publication[] {
+  const nuc = { id, name: '', siteName: '', timeZone: '', stage: '' };
+  const topics = [...discoveryOf(base, prefix, nuc).map(({ topic }) => topic), stateTopic(base, id)];
+  return topics.map((topic) => ({ topic, payload: '', qos: 1, retain: true }));
+}
 
 /**
  * Keeps retained messages up to date: sends what changed since the last update, and all after `forget`. One that fails is tried

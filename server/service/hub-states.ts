@@ -1,4 +1,6 @@
 /** What a home hub sees of the nucs over MQTT: each as it stands, and none that was taken down. */
+import * as z from 'zod';
+import { internalPrefix } from '../farm/settings.ts';
 import {
   discoveryOf,
   retainedMessages,
@@ -9,12 +11,18 @@ import {
   type Publish,
 } from '../notify/mqtt.ts';
 import type { AlertState } from '../rules/engine/alert-state.ts';
+import { StoreUnavailable, type Store } from '../store/store.ts';
 import type { Display } from '../words/phrase.ts';
 
 /** Where home hubs listen for discovery messages by default. */
 const hubPrefix = 'homeassistant';
 
+/** What a hub was told before the last stop: the broker still has it. */
+const settingName = `${internalPrefix}shown-to-hub`;
+const shownSchema = z.object({ base: z.string(), ids: z.array(z.string()) });
+
 export interface HubStatesDeps {
+  readonly store: Pick<Store, 'settings'>;
   readonly publish: Publish;
   /** Since when the broker has been connected, or away, ms: with another connection it may have forgotten all. */
   readonly brokerSinceMs: () => number;
@@ -23,8 +31,8 @@ export interface HubStatesDeps {
 export class HubStates {
   readonly #deps: HubStatesDeps;
   readonly #retained: ReturnType<typeof retainedMessages>;
-  /** Those that a hub has been told of, by id. */
-  readonly #shown = new Map<string, NucForHub>();
+  /** Ids of those that a hub has been told of. */
+  #shown: ReadonlySet<string> = new Set();
   /** Below which topic; undefined while nothing is shown. */
   #base: string | undefined;
   #sinceMs: number | undefined;
@@ -32,6 +40,8 @@ export class HubStates {
   constructor(deps: HubStatesDeps) {
     this.#deps = deps;
     this.#retained = retainedMessages(deps.publish);
+    const kept = shownSchema.safeParse(deps.store.settings.get(settingName)).data;
+    if (kept) this.#note(kept.base, kept.ids);
   }
 
   /** Publishes what changed below the topic `base`. Rejects where some of it could not be published: the next call tries again. */
@@ -42,29 +52,49 @@ export class HubStates {
     display: Display,
   ): Promise<void> {
     if (this.#base !== base) await this.withdraw();
-    this.#base = base;
     this.#forgetAfterReconnection();
-    const standing = new Set(nucs.map(({ id }) => id));
-    const gone = [...this.#shown.values()].filter(({ id }) => !standing.has(id));
-    for (const nuc of nucs) this.#shown.set(nuc.id, nuc);
+    const standing = nucs.map(({ id }) => id);
+    const gone = [...this.#shown].filter((id) => !standing.includes(id));
+    // Before it is told: a server that dies meanwhile knows what to take back.
+    this.#keep(base, [...standing, ...gone]);
     await this.#retained.update([
       // Nobody takes this back when the server dies. It stays for whoever reads it; discovery names the last will's topic.
       presenceOf(base, 'online'),
       ...nucs.flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, display)]),
-      ...gone.flatMap((nuc) => withdrawalOf(base, hubPrefix, nuc)),
+      ...gone.flatMap((id) => withdrawalOf(base, hubPrefix, id)),
     ]);
-    for (const { id } of gone) this.#shown.delete(id);
+    this.#keep(base, standing);
   }
 
-  /** Takes away all that was shown since the start: as nobody updates it any more, it would stay as it was for ever. */
+  /** Takes away all that is shown: as nobody updates it any more, it would stay as it was for ever. */
   async withdraw(): Promise<void> {
     const base = this.#base;
     if (base === undefined) return;
     this.#forgetAfterReconnection();
-    const shown = [...this.#shown.values()].flatMap((nuc) => withdrawalOf(base, hubPrefix, nuc));
+    const shown = [...this.#shown].flatMap((id) => withdrawalOf(base, hubPrefix, id));
     await this.#retained.update([...shown, presenceOf(base, '')]);
-    this.#shown.clear();
-    this.#base = undefined;
+    this.#keep(undefined, []);
+  }
+
+  #keep(base: string | undefined, ids: readonly string[]): void {
+    const isKept =
+      base === this.#base && ids.length === this.#shown.size && ids.every((id) => this.#shown.has(id));
+    this.#note(base, ids);
+    if (isKept) return;
+    const { settings } = this.#deps.store;
+    const change = { by: 'server', secret: true };
+    try {
+      if (base === undefined) settings.remove(settingName, change);
+      else settings.put(settingName, { base, ids }, change);
+    } catch (error) {
+      // A disk that is full must not keep the hub from the alert of it.
+      if (!(error instanceof StoreUnavailable)) throw error;
+    }
+  }
+
+  #note(base: string | undefined, ids: readonly string[]): void {
+    this.#base = base;
+    this.#shown = new Set(ids);
   }
 
   #forgetAfterReconnection(): void {

@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { HubStates } from '../../server/service/hub-states.ts';
 import type { Publication } from '../../server/notify/mqtt.ts';
+import { temporaryStore } from '../store/support/temporary-store.ts';
 import { recipient } from './made-up.ts';
 
 const { display } = recipient();
@@ -16,21 +17,30 @@ const [one, other] = ['n1', 'n2'].map((id) => ({
 /** The messages that a broker keeps, by topic; it takes none of them while it is away. */
 function hub() {
   const kept = new Map<string, string>();
+  const store = temporaryStore();
   let sinceMs = 0;
   let away = false;
-  const states = new HubStates({
-    publish: ({ topic, payload }: Publication) => {
-      if (away) return Promise.reject(new Error('away'));
-      if (payload === '') kept.delete(topic);
-      else kept.set(topic, payload);
-      return Promise.resolve();
-    },
-    brokerSinceMs: () => sinceMs,
-  });
+  const start = () =>
+    new HubStates({
+      store,
+      publish: ({ topic, payload }: Publication) => {
+        if (away) return Promise.reject(new Error('away'));
+        if (payload === '') kept.delete(topic);
+        else kept.set(topic, payload);
+        return Promise.resolve();
+      },
+      brokerSinceMs: () => sinceMs,
+    });
+  let states = start();
   return {
     kept,
-    states,
     update: (...nucs: readonly (typeof one)[]) => states.update('w', nucs, [], display),
+    updateBelow: (base: string, ...nucs: readonly (typeof one)[]) => states.update(base, nucs, [], display),
+    withdraw: () => states.withdraw(),
+    /** The server starts again; what was retained stays with the broker. */
+    restart: () => {
+      states = start();
+    },
     goAway: () => {
       away = true;
       sinceMs += 1;
@@ -75,17 +85,44 @@ it('shows a nuc again that is put up again', async () => {
 });
 
 it('leaves nothing behind where it publishes elsewhere, or no more', async () => {
-  const { kept, states, update, goAway, comeBack } = hub();
+  const { kept, update, updateBelow, withdraw, goAway, comeBack } = hub();
   await update(one, other);
-  await states.update('v', [one], [], display);
+  await updateBelow('v', one);
   expect([...kept.keys()].filter((topic) => topic.startsWith('w/') || topic.includes('n2'))).toEqual([]);
   expect(kept.size).toBe(4);
   goAway();
-  await expect(states.withdraw()).rejects.toThrow('away');
+  await expect(withdraw()).rejects.toThrow('away');
   comeBack();
-  await states.withdraw();
-  await states.withdraw();
+  await withdraw();
+  await withdraw();
   expect(kept.size).toBe(0);
   await update(one, other);
   expect(kept.size).toBe(7);
+});
+
+it('takes away what was shown before the server was started again', async () => {
+  const { kept, update, updateBelow, withdraw, restart, goAway } = hub();
+  await update(one, other);
+  restart();
+  await update(one);
+  expect([...kept.keys()].filter((topic) => topic.includes('n2'))).toEqual([]);
+  restart();
+  await updateBelow('v', one);
+  expect([...kept.keys()].filter((topic) => topic.startsWith('w/'))).toEqual([]);
+  goAway();
+  await expect(withdraw()).rejects.toThrow('away');
+});
+
+it('takes away, after a start, what it could not before, also where no channel is left', async () => {
+  const { kept, update, withdraw, restart, goAway, comeBack } = hub();
+  await update(one, other);
+  goAway();
+  await expect(update(one)).rejects.toThrow('away');
+  restart();
+  comeBack();
+  await update(one);
+  expect([...kept.keys()].filter((topic) => topic.includes('n2'))).toEqual([]);
+  restart();
+  await withdraw();
+  expect(kept.size).toBe(0);
 });

@@ -56,7 +56,7 @@ describe('discovery', () => {
 
   it('takes a nuc away with empty retained messages', () => {
     const kept = [...discoveryOf('w', 'hub', hub), stateOf('w', hub, [], display)];
-    expect(withdrawalOf('w', 'hub', hub)).toEqual(kept.map((one) => ({ ...one, payload: '' })));
+    expect(withdrawalOf('w', 'hub', hub.id)).toEqual(kept.map((one) => ({ ...one, payload: '' })));
   });
 });
 
