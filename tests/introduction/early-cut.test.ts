@@ -216,11 +216,12 @@ describe('may be made', () => {
   may('early-cut', [
     { name: 'on day 4', log: here, now: at(4), answer: 'go' },
     {
-      name: 'in the rain: said, and no bar',
+      name: 'in the rain: tomorrow',
       log: here,
       now: at(4),
       evidence: rain,
-      answer: 'go',
+      answer: 'wait',
+      untilMs: at(5, 0),
       says: 'It rains.',
     },
     { name: 'before the split', log: [came], now: at(3), answer: 'wait', first: 'split' },

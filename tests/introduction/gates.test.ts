@@ -37,13 +37,34 @@ describe('cut the cells', () => {
     expect(reason(gate, 'Flying days since the move: 4')?.ok).toBe(true);
   });
 
-  it('says what the weather is, and leaves it to the keeper', () => {
-    const cold = ask(mayCutCells, split, at(7, 9), { weather: { text: '9 °C, rain.', fitToOpen: false } });
-    expect([cold.answer, reason(cold, '9 °C')?.ok]).toEqual(['go', false]);
+  it('waits for the next day in the cold and among robbers, as a look for her does', () => {
+    const cold = { weather: { text: '9 °C outside.', fitToOpen: false } } as const;
+    const robbed = { robbing: 'Robbing is under way: 400 g lost by day.' };
+    const evening = ask(mayCutCells, split, at(7, 18), cold);
+    expect([evening.answer, evening.headline, dayOf(evening.untilMs)]).toEqual([
+      'wait',
+      'Not in this weather',
+      8,
+    ]);
+    expect(ask(mayCutCells, split, at(7, 18), robbed)).toMatchObject({
+      answer: 'wait',
+      headline: 'Being robbed: look later',
+    });
+    const second: Entries = [...split, [at(7), facts.cut({ sealed: 3 })]];
+    expect(ask(mayCutCells, second, at(10, 18), cold).answer).toBe('wait');
     const unknown = ask(mayCutCells, split, at(7, 9), {
       weather: { text: 'No weather.', fitToOpen: 'unknown' },
     });
-    expect(reason(unknown, 'No weather')?.ok).toBe('unknown');
+    expect([unknown.answer, reason(unknown, 'No weather')?.ok]).toEqual(['go', 'unknown']);
+  });
+
+  it('goes in the cold and among robbers where a virgin may be out by tomorrow', () => {
+    const cold = { weather: { text: '9 °C outside.', fitToOpen: false } } as const;
+    const evening = ask(mayCutCells, split, at(8, 18), cold);
+    expect(evening.answer).toBe('go');
+    expect(JSON.stringify(evening.reasons)).toContain('can’t wait until tomorrow');
+    const second: Entries = [...split, [at(7), facts.cut({ sealed: 3 })]];
+    expect(ask(mayCutCells, second, at(11, 18), cold).answer).toBe('go');
   });
 
   it('has nothing to cut before the split, and not twice on one day', () => {

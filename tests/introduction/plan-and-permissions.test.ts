@@ -4,7 +4,8 @@ import { answerFor } from '../../server/introduction/acts/answer.ts';
 import type { ActKind } from '../../server/introduction/acts/draft.ts';
 import { noEvidence, type GateEvidence } from '../../server/introduction/acts/gate.ts';
 import type { PlanOptions, PlanStep } from '../../server/introduction/acts/plan-step.ts';
-import { cutNow, nextCut } from '../../server/introduction/acts/rows/cuts.ts';
+import { nextCut } from '../../server/introduction/acts/rows/cut-conditions.ts';
+import { cutNow } from '../../server/introduction/acts/rows/cuts.ts';
 import { split, type Entries, type Setup } from './support/conditions.ts';
 import { at, cells, facts, stateAt } from './support/field-log.ts';
 

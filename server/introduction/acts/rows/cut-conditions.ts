@@ -18,8 +18,9 @@ import type { IntroductionState } from '../../state.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import { moveDistance } from '../move-condition.ts';
+import type { ActKind } from '../draft.ts';
 import type { Situation } from '../situation.ts';
-import { earlierHandsOff, over, perhapsBack } from './look-conditions.ts';
+import { earlierHandsOff, fitToOpen, over, perhapsBack } from './look-conditions.ts';
 import { beginsWithSplit, cellsMayBeLeft, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { say, type Sentence } from '../../../words/phrase.ts';
 
@@ -48,6 +49,12 @@ export function lookForCellsToo(state: IntroductionState): boolean {
   );
   return lookedToday && !looks.complete.some(({ atMs }) => atMs > releasedAtMs);
 }
+
+/** Which look for cells comes next. */
+export const nextCut = (state: IntroductionState): ActKind => {
+  if (!cutTwice(state) || !state.looks.firstLate) return 'cut-cells';
+  return state.looks.second ? 'one-more-look' : 'second-look';
+};
 
 /** A last egg without a date was not laid before the split, nor before the youngest brood that was seen. */
 function soonestWithoutDate({ evidence, setup, split }: IntroductionState, nowMs: number): Condition | null {
@@ -185,12 +192,6 @@ function earlyEnough({ state, nowMs }: Situation): Condition | null {
   );
 }
 
-export function weather({ weather: w }: Situation['evidence']): Condition | null {
-  if (!w) return null;
-  if (w.fitToOpen === 'unknown') return unknown(w.text);
-  return w.fitToOpen ? met(w.text) : faulty(w.text);
-}
-
 /** The days outside of one before; cells that were seen since are cut all the same. */
 export const earlierLeftAlone = (state: IntroductionState, nowMs: number): Condition | null =>
   (state.looks.leftStanding?.atMs ?? -Infinity) >= (state.queen.earlierOutSinceMs ?? Infinity)
@@ -223,13 +224,13 @@ function inItsTime(situation: Situation): Condition {
 }
 
 export function cutConditions(situation: Situation): readonly Condition[] {
-  const { state, nowMs, evidence } = situation;
+  const { state, nowMs } = situation;
   // Of one that is dead nothing has to be saved: the age of the brood decides.
   if (cellsAfterRelease(state) && !over(state)) {
     return present([
       notClosed(state),
       met('A living cell was seen after she was let out: cut it.'),
-      weather(evidence),
+      ...fitToOpen(situation, 'cut-after-release'),
     ]);
   }
   if (cellEmerged(state)) {
@@ -246,7 +247,7 @@ export function cutConditions(situation: Situation): readonly Condition[] {
     return present([
       notClosed(state),
       met('The nuc is open to look for her, and cells may be left from before she came out.'),
-      weather(evidence),
+      ...fitToOpen(situation, 'cut-after-release'),
     ]);
   }
   return present([
@@ -257,6 +258,6 @@ export function cutConditions(situation: Situation): readonly Condition[] {
     foragers(situation),
     foragersStay(state.facts) ? null : moveDistance(state),
     earlyEnough(situation),
-    weather(evidence),
+    ...fitToOpen(situation, nextCut(state)),
   ]);
 }

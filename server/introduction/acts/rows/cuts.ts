@@ -28,15 +28,9 @@ import { hiveSigns } from '../hive-signs.ts';
 import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { search } from '../words.ts';
-import { cutConditions, earlierLeftAlone, weather } from './cut-conditions.ts';
+import { cutConditions, earlierLeftAlone, nextCut } from './cut-conditions.ts';
 import { tooFewBees } from './hang-conditions.ts';
-import { notBeforeHerLook } from './look-conditions.ts';
-
-/** Which look for cells comes next. */
-export const nextCut = (state: IntroductionState): ActKind => {
-  if (!cutTwice(state) || !state.looks.firstLate) return 'cut-cells';
-  return state.looks.second ? 'one-more-look' : 'second-look';
-};
+import { fitToOpen, notBeforeHerLook } from './look-conditions.ts';
 
 /** The cut that can be made now: while larvae are young enough only an early one. */
 export const cutNow = (state: IntroductionState, nowMs: number): ActKind => {
@@ -223,8 +217,15 @@ export const earlyCut: ActRow = {
     };
   },
   asked: soonFor,
-  conditions: ({ state, nowMs, evidence }) =>
-    present([notClosed(state), begun(state, nowMs), earlierLeftAlone(state, nowMs), weather(evidence)]),
+  conditions: (situation) => {
+    const { state, nowMs } = situation;
+    return present([
+      notClosed(state),
+      begun(state, nowMs),
+      earlierLeftAlone(state, nowMs),
+      ...fitToOpen(situation, 'early-cut'),
+    ]);
+  },
   words: () =>
     search(
       'Early cut of cells',

@@ -15,8 +15,8 @@ import {
 } from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
-import type { Draft } from '../draft.ts';
-import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import type { ActKind, Draft } from '../draft.ts';
+import { blocked, cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import { type Situation } from '../situation.ts';
 import { cellsMayBeLeft } from '../starts.ts';
 
@@ -207,6 +207,19 @@ function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Conditi
   return w.fitToOpen
     ? met(w.text)
     : pending('Not in this weather', w.text, { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) });
+}
+
+/** Robbers and cold keep the box shut today, unless tomorrow is too late for what is to be done. */
+export function fitToOpen(situation: Situation, kind: ActKind): readonly Condition[] {
+  const { evidence, draftOf, nowMs, clock } = situation;
+  const draft = draftOf(kind);
+  const lastMs = draft && !draft.offered ? draft.latestMs : Infinity;
+  const canWait = onDayAt(nowMs, 1, clock.visitHour, clock.timeZone) <= lastMs;
+  return present([robbing(situation), evidence.weather ? weather(situation) : null]).map((condition) =>
+    canWait || !condition.unmet
+      ? condition
+      : faulty(say`${condition.reason.text} This can’t wait until tomorrow.`),
+  );
 }
 
 export const lookConditions = (situation: Situation): readonly Condition[] =>
