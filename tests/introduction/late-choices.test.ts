@@ -143,7 +143,7 @@ describe('what it can do', () => {
         ['look-again', true, 21],
         ['test-frame', true, 20],
       ],
-      says: 'It can wait for her',
+      says: 'It can wait for her: until 21 days without a queen',
     },
 
     // It can't.
@@ -157,7 +157,7 @@ describe('what it can do', () => {
         ['brood-frame', true, 16],
         ['start-anew', true, 16],
       ],
-      says: 'It can’t wait for her',
+      says: 'It can’t wait for her, only until 21 days without a queen',
     },
     {
       name: 'six days before she comes it is too late for that, and for a new split',
@@ -272,25 +272,25 @@ describe('how long it can wait', () => {
       name: 'too few in two days',
       projection: bees([12, 4000], [14, 2000]),
       until: 14,
-      says: 'Until day 14: then fewer than 2 frames',
+      says: 'until day 14: then fewer than 2 frames',
     },
     {
       name: 'too few today',
       projection: bees([11, 4000], [12, 2000], [14, 1900]),
       until: 12,
-      says: 'Until day 12',
+      says: 'until day 12',
     },
     {
       name: 'too few for some days in between, which are over',
       projection: bees([5, 2000], [12, 4000], [16, 2000]),
       until: 16,
-      says: 'Until day 16',
+      says: 'until day 16',
     },
     { name: 'too few only after workers may lay', projection: bees([23, 2000]), until: 21, says: '21 days' },
   ])('$name: day $until', ({ projection, until, says }) => {
     const wait = canWait(stateAt(looked, at(12)), projection);
     expect(dayOf(wait?.untilMs ?? null)).toBe(until);
-    expect(wait?.text).toContain(says);
+    expect(JSON.stringify(wait)).toContain(says);
   });
 });
 

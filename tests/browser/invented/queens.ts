@@ -56,7 +56,7 @@ export function queensOf(farm: Farm, query: ParsedQueryOf<'getQueens'>): Queens 
                     kind: 'wait',
                     fits: false,
                     on: waitsUntil,
-                    text: 'It can’t wait for her. Until 21 days without a queen: from then on workers may lay.',
+                    text: 'It can’t wait for her, only until 21 days without a queen: from then on workers may lay.',
                   },
                   {
                     kind: 'brood-frame',

@@ -22,12 +22,17 @@ import { nextVisit, type Clock } from './plan-windows.ts';
 import { heldBack } from './test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 
-export interface CanWait {
+export type CanWait = {
   readonly untilMs: number;
-  /** `look-first`: workers may lay already, and a look tells. */
-  readonly because: 'laying-workers' | 'too-few-bees' | 'look-first';
-  readonly text: string;
-}
+} & (
+  | {
+      readonly because: 'laying-workers' | 'too-few-bees';
+      /** Goes on with “it can wait”. */
+      readonly until: string;
+    }
+  /** Workers may lay already, and a look tells. */
+  | { readonly because: 'look-first' }
+);
 
 const lookFirst =
   'So long without a queen, workers may lay already: look on every frame for several eggs a cell and drone brood.';
@@ -36,7 +41,7 @@ const lookFirst =
 export function canWait(state: IntroductionState, projection: NucProjection | null): CanWait | null {
   const workersMs = state.windows.layingWorkersWatchFromMs;
   if (workersMs === null || state.day0Ms === null) return null;
-  if (state.nowMs >= workersMs) return { untilMs: state.nowMs, because: 'look-first', text: lookFirst };
+  if (state.nowMs >= workersMs) return { untilMs: state.nowMs, because: 'look-first' };
   const least = lowEnd(framesForIntroduction);
   const today = state.dayNumber ?? 0;
   const weak = projection?.days.find(({ day, bees }) => day >= today && framesCovered(bees) < least);
@@ -45,12 +50,12 @@ export function canWait(state: IntroductionState, projection: NucProjection | nu
     ? {
         untilMs: weakMs,
         because: 'too-few-bees',
-        text: `Until day ${String(weak.day)}: then fewer than ${String(least)} frames of bees are left to keep her warm.`,
+        until: `until day ${String(weak.day)}: then fewer than ${String(least)} frames of bees are left to keep her warm.`,
       }
     : {
         untilMs: workersMs,
         because: 'laying-workers',
-        text: `Until ${String(layingWorkersWatchDays.value)} days without a queen: from then on workers may lay.`,
+        until: `until ${String(layingWorkersWatchDays.value)} days without a queen: from then on workers may lay.`,
       };
 }
 
@@ -159,21 +164,21 @@ function waitFor(state: IntroductionState, wait: CanWait | null, comesMs: number
       text: 'How long it can wait is not known: nothing tells since when it is queenless. Look for several eggs a cell.',
     };
   }
+  const looksFirst = wait.because === 'look-first';
   if (comesMs === null)
     return {
       kind: 'wait',
       fits: false,
       atMs: wait.untilMs,
-      text:
-        wait.because === 'look-first'
-          ? wait.text
-          : `Nobody knows when a queen comes. It can wait for one ${wait.text.replace(/^Until/, 'until')}`,
+      text: looksFirst ? lookFirst : `Nobody knows when a queen comes. It can wait for one ${wait.until}`,
     };
-  if (wait.because === 'look-first' && withinTheWeek(state, comesMs))
-    return { kind: 'wait', fits: true, atMs: comesMs, text: `She may go in if no worker lays. ${wait.text}` };
+  if (looksFirst && withinTheWeek(state, comesMs))
+    return { kind: 'wait', fits: true, atMs: comesMs, text: `She may go in if no worker lays. ${lookFirst}` };
+  if (looksFirst)
+    return { kind: 'wait', fits: false, atMs: wait.untilMs, text: `It can’t wait for her. ${lookFirst}` };
   return comesMs <= wait.untilMs
-    ? { kind: 'wait', fits: true, atMs: comesMs, text: `It can wait for her. ${wait.text}` }
-    : { kind: 'wait', fits: false, atMs: wait.untilMs, text: `It can’t wait for her. ${wait.text}` };
+    ? { kind: 'wait', fits: true, atMs: comesMs, text: `It can wait for her: ${wait.until}` }
+    : { kind: 'wait', fits: false, atMs: wait.untilMs, text: `It can’t wait for her, only ${wait.until}` };
 }
 
 /** What makes a long wait safe: the box is looked through before she hangs; a test frame where a virgin may be out. */
