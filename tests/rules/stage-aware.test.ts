@@ -569,6 +569,7 @@ describe('strength', () => {
     const told = (bees: Estimate) =>
       ask('too-strong-to-accept', nucInput({ signals: null, introduction: stage({ bees }) }));
     expect(words(told(estimate(11_400, 9000, 13_000)), 'howSure')).toContain('between 9,000 and 13,000 bees');
+    expect(words(told(estimate(9000, 8000, 10_000)), 'seen')).toBe('About 4.5 frames of bees.');
     expect(told(unknown).verdict).toBe('no-data');
   });
 

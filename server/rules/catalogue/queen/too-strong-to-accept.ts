@@ -9,8 +9,8 @@ import { bees as number, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 import type { StageFacts } from '../../engine/inputs.ts';
 
-/** Setting: frames are told in quarters. */
-const quarters = 4;
+/** Setting: frames are told in halves: what is worked out is no surer. */
+const halves = 2;
 
 export const tooStrongToAccept = defineRule({
   id: 'too-strong-to-accept',
@@ -38,7 +38,7 @@ export const tooStrongToAccept = defineRule({
       clear: () => counted < easier,
       message: () => ({
         todo: say`Before the release: take out a frame of bees, or move the nuc so that more foragers leave; count the wait longer, not shorter.`,
-        seen: say`About ${plain(Math.round(counted * quarters) / quarters)} frames of bees.`,
+        seen: say`About ${String(Math.round(counted * halves) / halves)} frames of bees.`,
         why: say`The more bees, and the older, the more often a strange queen is balled.`,
         howSure: say`Worked out from the split, the foragers that left and the brood that emerged: between ${number(bees.low)} and ${number(bees.high)} bees.`,
         settleBy: say`Count the frames that bees cover early in the morning.`,
