@@ -102,8 +102,9 @@ class GroupedCommits implements GroupCommit {
       return;
     }
     this.#waiting.push({ part, settled, owner });
-    if (this.#pauseMs > 0) return;
-    if (this.#waiting.length >= maxBatch) this.#flush();
+    // The next attempt is due already, unless all that waited for it went with a broken connection.
+    if (this.#pauseMs > 0) this.#retry();
+    else if (this.#waiting.length >= maxBatch) this.#flush();
     else if (!this.#turn) {
       this.#firstCameMs = performance.now();
       this.#gatherOn();

@@ -160,6 +160,24 @@ test('forgets what a broken connection will bring again, and settles it as not s
   expect(port.batches.flatMap(({ readings }) => readings.map(({ value }) => value))).toEqual([2]);
 });
 
+test('goes on where the connection broke while nothing could be stored, and took along all that waited', () => {
+  const { port, add, group, settled, changes } = start();
+  port.failure = new Error('locked');
+  const owner = {};
+  add(1, owner);
+  vi.advanceTimersByTime(5);
+  group.forget(owner);
+  vi.advanceTimersByTime(10_000);
+  port.failure = undefined;
+  add(1);
+  vi.advanceTimersByTime(400);
+  expect(settled).toEqual([
+    [1, false],
+    [1, true],
+  ]);
+  expect(changes).toEqual(['locked', 'available']);
+});
+
 test('stopping commits what waits; what can’t be stored is settled as not stored', () => {
   const fine = start();
   fine.add(1);
