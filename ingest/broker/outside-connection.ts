@@ -163,8 +163,8 @@ export class OutsideConnection {
 
   #onMessage({ topic, payload: content, retain, qos, dup, messageId = 0 }: IPublishPacket): void {
     const payload = typeof content === 'string' ? Buffer.from(content) : content;
-    // QoS 2 is not asked for.
-    if (qos !== 1) this.#events.receive({ topic, payload, retain, owner: this }, this.#settling());
+    // QoS 2 is not asked for, and what came at QoS 0 does not come again: it outlives its connection.
+    if (qos !== 1) this.#events.receive({ topic, payload, retain }, this.#settling());
     else {
       const receipt = this.#receipts.of({ topic, payload, messageId, dup });
       this.#events.receive({ topic, payload, retain, owner: this, receipt }, this.#settling(messageId));
@@ -179,7 +179,14 @@ export class OutsideConnection {
     const { topic, head, payloadBytes, messageId } = message;
     const refuse = `the message has ${String(payloadBytes)} bytes; at most ${String(this.#limits.maxPacketBytes)} are taken`;
     this.#events.receive(
-      { topic, payload: head, payloadBytes, retain: false, refuse, owner: this },
+      {
+        topic,
+        payload: head,
+        payloadBytes,
+        retain: false,
+        refuse,
+        ...(messageId !== undefined && { owner: this }),
+      },
       this.#settling(messageId),
     );
   }

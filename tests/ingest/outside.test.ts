@@ -117,6 +117,24 @@ describe.skipIf(missing('mosquitto', mosquitto))('a broker that the keeper has',
     });
   });
 
+  test('a message at QoS 0 outlives its connection while nothing can be stored: it does not come again', async () => {
+    const running = await broker(true);
+    const { port, ingest } = await start(running.url);
+    await until(() => ingest.status().connected);
+    port.failure = new Error('disk full');
+    const client = await device(running.url);
+    await until(async () => {
+      await client.publishAsync('welcomb/scale-1/weight', '12.5', { qos: 0 });
+      return ingest.status().pending > 0;
+    });
+    const held = ingest.status().pending;
+    await running.stop();
+    await until(() => !ingest.status().connected);
+    expect(ingest.status().pending).toBeGreaterThanOrEqual(held);
+    port.failure = undefined;
+    await until(() => valuesIn(port).length >= held);
+  });
+
   test('it connects again by itself and subscribes again where the session was lost', async () => {
     const running = await broker(true);
     const { port, ingest } = await start(running.url);
