@@ -13,11 +13,11 @@ import type {
 } from '../server/store/port.ts';
 
 export interface GroupLimits {
-  /** Commit at once when so many messages wait. */
+  /** Commit at once when so much waits: readings, and what else is to be stored. */
   readonly maxBatch: number;
   /** Commit at the latest so long after the first of them came; sooner when nothing more is coming in. */
   readonly maxDelayMs: number;
-  /** More than this is not held: the caller has to refuse, so that the sender keeps it. */
+  /** More than this, counted likewise, is not held: the caller has to refuse, so that the sender keeps it. */
   readonly maxPending: number;
   /** First and longest pause between attempts while nothing can be stored. */
   readonly retryMs: number;
@@ -42,6 +42,7 @@ export interface GroupEvents {
 interface Entry {
   /** One reading is what most messages bring: it waits without anything around it. */
   readonly part: IngestBatch | IncomingReading;
+  readonly size: number;
   readonly owner: object | undefined;
   readonly settled: (stored: boolean) => void;
 }
@@ -54,6 +55,18 @@ export interface GroupCommit {
   pending(): number;
   /** A last attempt; what can't be stored is settled as not stored. */
   stop(): void;
+}
+
+/** A quarantined message is kept with its first 4 KB: as much room as some tens of readings. */
+const quarantinedSize = 20;
+
+/** In readings: one message may bring thousands, and memory is bounded by what they take. */
+function sizeOf(part: Entry['part']): number {
+  if (!('readings' in part)) return 1;
+  const { readings, quarantined, lastKnown, announcements = [] } = part;
+  const size =
+    readings.length + quarantined.length * quarantinedSize + lastKnown.length + announcements.length;
+  return Math.max(1, size);
 }
 
 function gather(entries: readonly Entry[]): IngestBatch {
@@ -82,6 +95,8 @@ class GroupedCommits implements GroupCommit {
   readonly #limits: GroupLimits;
   readonly #events: GroupEvents;
   #waiting: Entry[] = [];
+  /** Of all that waits. */
+  #size = 0;
   #timer: NodeJS.Timeout | undefined;
   #turn: NodeJS.Immediate | undefined;
   #firstCameMs = 0;
@@ -97,14 +112,16 @@ class GroupedCommits implements GroupCommit {
 
   add(part: Entry['part'], settled: Entry['settled'], owner?: object): void {
     const { maxPending, maxBatch } = this.#limits;
-    if (this.#stopped || this.#waiting.length >= maxPending) {
+    if (this.#stopped || this.#size >= maxPending) {
       settled(false);
       return;
     }
-    this.#waiting.push({ part, settled, owner });
+    const size = sizeOf(part);
+    this.#size += size;
+    this.#waiting.push({ part, size, settled, owner });
     // The next attempt is due already, unless all that waited for it went with a broken connection.
     if (this.#pauseMs > 0) this.#retry();
-    else if (this.#waiting.length >= maxBatch) this.#flush();
+    else if (this.#size >= maxBatch) this.#flush();
     else if (!this.#turn) {
       this.#firstCameMs = performance.now();
       this.#gatherOn();
@@ -114,7 +131,10 @@ class GroupedCommits implements GroupCommit {
   forget(owner: object): void {
     const dropped = this.#waiting.filter((entry) => entry.owner === owner);
     this.#waiting = this.#waiting.filter((entry) => entry.owner !== owner);
-    for (const { settled } of dropped) settled(false);
+    for (const { size, settled } of dropped) {
+      this.#size -= size;
+      settled(false);
+    }
   }
 
   pending(): number {
@@ -166,6 +186,7 @@ class GroupedCommits implements GroupCommit {
       return false;
     }
     this.#waiting = this.#waiting.slice(entries.length);
+    for (const { size } of entries) this.#size -= size;
     if (this.#pauseMs > 0) this.#events.onAvailable();
     this.#pauseMs = 0;
     for (const { settled } of entries) settled(true);

@@ -125,6 +125,31 @@ test('holds no more than it may: the rest is refused, so that the sender keeps i
   ]);
 });
 
+test('counts what a message brings: one of many readings is held like as many of one', () => {
+  const { port, add, settled, group } = start();
+  port.failure = new Error('locked');
+  const [reading] = part(1).readings;
+  const pack = { ...part(1), readings: Array.from({ length: 6 }, () => reading!) };
+  const quarantined = {
+    topic: 't',
+    payload: new Uint8Array(),
+    payloadBytes: 0,
+    reason: 'r',
+    receivedAtMs: 1,
+  };
+  for (const large of [pack, { ...part(1), readings: [], quarantined: [quarantined] }]) {
+    const owner = {};
+    group.add(large, () => undefined, owner);
+    add(2);
+    expect(settled.splice(0)).toEqual([[2, false]]);
+    group.forget(owner);
+    add(3, owner);
+    expect(settled).toEqual([]);
+    group.forget(owner);
+    settled.splice(0);
+  }
+});
+
 test('settles each message once and in order, though who is told brings the next ones at once', () => {
   const port = memoryPort();
   const group = groupCommit(
