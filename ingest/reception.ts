@@ -49,7 +49,8 @@ function quarantinedMessage(arrival: Arrival, reason: string, receivedAtMs: numb
   const { topic, payload } = arrival;
   return {
     topic,
-    payload: payload.slice(0, quarantinedBytes),
+    // A copy: what waits must not keep all of a large message, of which a piece of its buffer would hold the whole.
+    payload: new Uint8Array(payload.subarray(0, quarantinedBytes)),
     payloadBytes: arrival.payloadBytes ?? payload.length,
     reason: bounded(reason),
     receivedAtMs,

@@ -164,3 +164,10 @@ describe('a battery that names no unit', () => {
     expect(await units(sent)).toEqual(is);
   });
 });
+
+test('a large message that is not understood waits with its beginning alone', async () => {
+  const { send, quarantined } = reception({});
+  await send('welcomb/s', '{'.repeat(200_000));
+  const [{ payload, payloadBytes } = { payload: new Uint8Array(), payloadBytes: 0 }] = quarantined();
+  expect([payload.length, payload.buffer.byteLength, payloadBytes]).toEqual([4096, 4096, 200_000]);
+});
