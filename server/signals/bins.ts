@@ -1,6 +1,7 @@
 /** Ten-minute medians: the grain in which days are kept once they have been looked at. */
 import { median, medianOfWindow } from './statistics/robust.ts';
-import { hourMs, indexAt, minuteMs } from './series.ts';
+import type { LocalDay } from './days.ts';
+import { between, hourMs, indexAt, minuteMs } from './series.ts';
 import type { Series } from './types.ts';
 
 /** Method: all series meet on this grid. */
@@ -42,6 +43,12 @@ export function binsOf(series: Series): Bins {
   return { atMs: atMs.slice(0, bins), value: value.slice(0, bins), count: count.slice(0, bins) };
 }
 
+/** Bins of a day. One that midnight parts, as at UTC+5:45, is whole in the day that begins in it: else both would hold it. */
+export const binsOfDay = (series: Series, { fromMs, toMs }: LocalDay): Bins => {
+  const [from, to] = [fromMs, toMs].map((atMs) => Math.floor(atMs / binMs) * binMs) as [number, number];
+  return binsOf(between(series, from, to));
+};
+
 /** Those whose middle lies before an instant, as a view on the same memory. */
 export function seriesUntil({ atMs, value }: Series, untilMs: number): Series {
   const n = indexAt({ atMs, value }, untilMs);
@@ -78,22 +85,15 @@ export function joinBins(parts: readonly Bins[]): Bins {
  * `reachMs`; NaN further away than that.
  */
 export function valueAt(series: Series, atMs: number, reachMs = hourMs): number {
-  const n = series.atMs.length;
-  let low = 0;
-  let high = n;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if ((series.atMs[middle] as number) < atMs) low = middle + 1;
-    else high = middle;
-  }
-  const before = low > 0 ? (series.atMs[low - 1] as number) : -Infinity;
-  const after = low < n ? (series.atMs[low] as number) : Infinity;
+  const next = indexAt(series, atMs);
+  const before = next > 0 ? (series.atMs[next - 1] as number) : -Infinity;
+  const after = next < series.atMs.length ? (series.atMs[next] as number) : Infinity;
   if (after - before <= 2 * reachMs) {
     const share = (atMs - before) / (after - before);
-    return (series.value[low - 1] as number) * (1 - share) + (series.value[low] as number) * share;
+    return (series.value[next - 1] as number) * (1 - share) + (series.value[next] as number) * share;
   }
-  if (after - atMs <= reachMs) return series.value[low] as number;
-  return atMs - before <= reachMs ? (series.value[low - 1] as number) : NaN;
+  if (after - atMs <= reachMs) return series.value[next] as number;
+  return atMs - before <= reachMs ? (series.value[next - 1] as number) : NaN;
 }
 
 /** Method: after a gap of so many hours … */

@@ -1,7 +1,7 @@
 /** One local day of a nuc's readings, cleaned and read as far as it can be read by itself. */
 import { highEnd, lowEnd } from '../biology/figure.ts';
 import { nestTemperatureRangeC, temperatureSpikeK, weightSpikeG } from '../biology/scale-figures.ts';
-import { binsOf, type Bins } from './bins.ts';
+import { binsOfDay, type Bins } from './bins.ts';
 import { broodDay } from './brood/brood-day.ts';
 import { hampel, withinRange } from './clean.ts';
 import type { LocalDay } from './days.ts';
@@ -30,13 +30,7 @@ export function cleanTemperature(series: Series): Series {
 
 /** The bins of one day of a temperature, cleaned with what lies around it. */
 export const temperatureBins = (day: LocalDay, series: Series | undefined): Bins =>
-  binsOf(
-    between(
-      cleanTemperature(between(series, day.fromMs - marginMs, day.toMs + marginMs)),
-      day.fromMs,
-      day.toMs,
-    ),
-  );
+  binsOfDay(cleanTemperature(between(series, day.fromMs - marginMs, day.toMs + marginMs)), day);
 
 export function cleanWeight(series: Series): Series {
   const spikes = hampel(series, weightSpikes);
@@ -61,7 +55,7 @@ function readAsItIs(day: LocalDay, input: AnalysisInput): NucDay {
   const outside = temperatureBins(day, sums.outsideC);
   return {
     day,
-    weight: binsOf(between(cleanWeight(around(sums.weightG)), fromMs, toMs)),
+    weight: binsOfDay(cleanWeight(around(sums.weightG)), day),
     brood,
     outside,
     flight: flightBetween(input.place, fromMs, toMs, outside, rain),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
-import { made, midnight, ripple } from './made.ts';
+import { made, midnight, outsideC, ripple } from './made.ts';
 import { dayMs, simulatedCase } from './simulated.ts';
 
 const place = { latDeg: 50, lonDeg: 10, timeZone: 'Europe/Berlin' };
@@ -37,6 +37,29 @@ describe('analyseNuc', () => {
     for (const estimate of [storesEvery(120).storesG, storesEvery(120).stores])
       expect(estimate).toMatchObject({ ok: false, why: expect.stringContaining('too seldom') as string });
   });
+
+  // Offsets of the tz database that are no multiple of ten minutes.
+  it.each(['Asia/Kathmandu', 'Pacific/Chatham', 'Australia/Eucla'])(
+    'reads the nights of %s, whose midnight parts a ten-minute bin, as those of other zones',
+    (timeZone) => {
+      const endMs = midnight + 6.7 * dayMs;
+      const hour = (h: number): number => h + 22 + 5.7;
+      const series = {
+        outsideC: made(midnight, endMs, (h) => outsideC(hour(h), 10) + ripple(h, 0.1)),
+        broodC: made(midnight, endMs, (h) => 34 + (outsideC(hour(h), 0, 0.6) + ripple(h, 0.05))),
+      };
+      const outlookIn = (zone: string) => {
+        const at = { latDeg: 27.7, lonDeg: 85.3, timeZone: zone };
+        const input: AnalysisInput = { series, place: at, events: [], broodRegime: () => 'open-brood' };
+        return analyseNuc(input, endMs).outlook;
+      };
+      const { tonightMinC, basis } = outlookIn(timeZone);
+      const elsewhere = outlookIn('Asia/Kolkata').tonightMinC;
+      if (!tonightMinC.ok || !elsewhere.ok) throw new Error('declined');
+      expect(basis).toBe('own-record');
+      expect(tonightMinC.value).toBeCloseTo(elsewhere.value, 6);
+    },
+  );
 
   it('finds the foragers of a clean split gone after five days, and says how many', () => {
     const { nuc, input } = simulatedCase({ seed: 1, days: 6 });
