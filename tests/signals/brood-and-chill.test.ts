@@ -269,6 +269,35 @@ describe('tonight', () => {
     expect(chillOutlook({ ...unknown, brood, events })).toMatchObject({ basis: 'none', chanceBelow: null });
     expect(chillOutlook({ ...input, brood, events })).toMatchObject({ basis: 'heat-budget' });
   });
+  it('counts a night from its dawn on, not from half a day later', () => {
+    const { bees: _, ...unknown } = input;
+    const [two, three] = [nights.slice(0, 2), nights.slice(0, 3)];
+    const dawnMs = three[2]!.toMs;
+    const ahead = nights[3]!;
+    const at = (nowMs: number, over: typeof nights) =>
+      chillOutlook({ ...unknown, nowMs, nights: over, nightAhead: ahead });
+    expect(at(dawnMs - hourMs, two).basis).toBe('none');
+    expect(at(dawnMs + hourMs, three).basis).toBe('own-record');
+    // What it says of the night ahead does not change at noon.
+    expect(at(dawnMs + 11 * hourMs, three).chanceBelow).toBeCloseTo(
+      at(dawnMs + 13 * hourMs, three).chanceBelow ?? NaN,
+      2,
+    );
+  });
+  it('leaves out the hours of the night that is under way in which the probe was in doubt', () => {
+    const nowMs = nightAhead.fromMs + 5 * hourMs;
+    const backMs = nightAhead.fromMs + 2 * hourMs;
+    const air = (fromMs: number) =>
+      binsOf(made(fromMs, nowMs, (h) => outsideC(h + (fromMs - midnight) / hourMs)));
+    const brood = binsOf(
+      made(midnight, nowMs, (h) =>
+        h > (backMs - midnight) / hourMs - 4 && h < (backMs - midnight) / hourMs ? 22 : 34.6,
+      ),
+    );
+    const doubted = { ...input, nowMs, brood, outside: air(midnight), readSinceMs: backMs };
+    const unread = { ...doubted, brood: binsOf(made(midnight, nowMs, () => 34.6)) };
+    expect(chillOutlook(doubted).chanceBelow).toBeCloseTo(chillOutlook(unread).chanceBelow ?? NaN, 6);
+  });
   it('declines without brood, and without outside and forecast', () => {
     expect(chillOutlook({ ...input, brood: none })).toMatchObject({
       basis: 'none',

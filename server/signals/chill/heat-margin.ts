@@ -16,6 +16,7 @@ import { normalBelow } from '../statistics/mixture.ts';
 
 /** One night, or the running one so far. */
 export interface MarginNight {
+  /** 0 while it runs, 1 for a day from its end on. */
   readonly ageDays: number;
   /** Greatest difference of brood to lagged outside while it was dark, K. */
   readonly heldK: number;

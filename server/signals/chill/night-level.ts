@@ -1,7 +1,7 @@
 /** Where the lowest of a night lies in a nest that holds: its own nights tell how far it sinks, and how they differ. */
 import { levelErrorK } from '../../biology/nest-figures.ts';
 
-/** A night that is over. */
+/** A night; one of age 0 still runs. */
 export interface SunkNight {
   readonly ageDays: number;
   /** Lowest brood, °C. */

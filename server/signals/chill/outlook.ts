@@ -186,7 +186,7 @@ function estimateOf(parts: readonly Component[], restsOn: readonly Sentence[]): 
   return { ok: true, value, low, high, level: level90, restsOn };
 }
 
-/** Level that the nest keeps when it is warm enough: median of its nights' first hours, within reason. */
+/** Level that the nest keeps when it is warm enough: middle of its warm readings of the last three days, else that of any nest. */
 function usualLevel(input: OutlookInput): number {
   const values = between(input.brood, input.nowMs - levelHours * hourMs, input.nowMs + 1).value;
   const warm = values.filter(
@@ -203,7 +203,12 @@ const movedMs = ({ brood, events, nowMs, readSinceMs = -Infinity }: OutlookInput
 function marginNights(input: OutlookInput, levelC: number): (MarginNight & SunkNight)[] {
   const sinceMs = movedMs(input);
   const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > sinceMs);
-  if (input.nowMs > input.nightAhead.fromMs + hourMs) spans.push({ ...input.nightAhead, toMs: input.nowMs });
+  const running = {
+    ...input.nightAhead,
+    fromMs: Math.max(input.nightAhead.fromMs, sinceMs),
+    toMs: input.nowMs,
+  };
+  if (running.toMs > running.fromMs + hourMs) spans.push(running);
   return spans.flatMap((span) => {
     if (input.events.some((e) => e.atMs > span.fromMs - visitMs && e.atMs < span.toMs)) return [];
     const held = heldOver(input, span);
@@ -211,7 +216,7 @@ function marginNights(input: OutlookInput, levelC: number): (MarginNight & SunkN
     const gaveWay = held.lowestC < levelC - gaveWayK.value;
     return [
       {
-        ageDays: Math.max(0, Math.round((input.nowMs - span.toMs) / (24 * hourMs))),
+        ageDays: Math.ceil((input.nowMs - span.toMs) / (24 * hourMs)),
         heldK: gaveWay ? held.atLowestK : held.heldK,
         gaveWay,
         lowestC: held.lowestC,
