@@ -204,8 +204,7 @@ function doses(
   probeMovedMs: number,
   nowMs: number,
 ): NucSignals['doses'] {
-  const { fromMs = Infinity, toMs = Infinity } = input.queenInCage ?? {};
-  const queenInCage = fromMs <= nowMs && nowMs < toMs;
+  const { queenInCage = false } = input;
   const cageC = queenInCage ? lastDays(input.series.cageC, nowMs) : undefined;
   return thermalDoses({
     regime,

@@ -14,8 +14,8 @@ export interface AnalysisInput {
   readonly releasedAtMs?: number;
   /** What brood there should be at an instant, from the introduction. */
   readonly broodRegime: (atMs: number) => BroodRegime;
-  /** From and to when a queen is in the cage; absent where there is none, open-ended while she is in it. */
-  readonly queenInCage?: { readonly fromMs: number; readonly toMs?: number };
+  /** A queen is in the cage. */
+  readonly queenInCage?: true;
   /** Box, floor, lid, frames and wax without bees, brood and stores. */
   readonly emptyBoxG?: number;
   readonly framesOfBees?: number;

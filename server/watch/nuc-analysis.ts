@@ -59,7 +59,6 @@ export interface ReadingOptions {
   readonly settledAt?: SettledAt;
 }
 
-/** The colder side of a queen's stay in the cage is judged as long as she may be in it. */
 function analysisInput(
   { nuc, site, visits }: NucContext,
   state: IntroductionState | null,
@@ -72,7 +71,6 @@ function analysisInput(
   const moved = movedAtMs(facts);
   const queen = state?.queen;
   const framesOfBees = state ? framesAtSplit(state) : undefined;
-  const inCageFromMs = queen?.cageHungAtMs ?? null;
   const settledG = moved === undefined || !series.weightG ? undefined : settledAt?.(site, moved, nowMs);
   return {
     series: settledG ? { ...series, settledG } : series,
@@ -82,14 +80,7 @@ function analysisInput(
     ...(moved === undefined ? {} : { movedAtMs: moved }),
     ...(noneFlewHome(facts) ? { noneFlewHome: true } : {}),
     ...(queen?.releasedAtMs == null ? {} : { releasedAtMs: queen.releasedAtMs }),
-    ...(inCageFromMs === null
-      ? {}
-      : {
-          queenInCage: {
-            fromMs: inCageFromMs,
-            ...(queen?.releasedAtMs == null ? {} : { toMs: queen.releasedAtMs }),
-          },
-        }),
+    ...(queen?.inCageSinceMs == null ? {} : { queenInCage: true }),
     ...(emptyKg === undefined ? {} : { emptyBoxG: emptyKg * 1000 }),
     ...(framesOfBees === undefined ? {} : { framesOfBees }),
     ...(state?.split && {

@@ -12,7 +12,7 @@ import { sized } from '../support/size.ts';
 const words = (sentence: Sentence): string =>
   inWords(sentence, { timeZone: 'UTC', temperature: 'C', weight: 'kg' });
 
-const { nuc, input } = simulatedCase({ seed: 7, days: 4 }, { emptyBoxG: 7000, queenInCage: { fromMs: 0 } });
+const { nuc, input } = simulatedCase({ seed: 7, days: 4 }, { emptyBoxG: 7000, queenInCage: true });
 const now = nuc.splitMs + 3.6 * dayMs;
 
 const pickReadings = (series: Series, keep: (i: number) => boolean): Series =>

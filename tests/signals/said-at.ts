@@ -57,9 +57,8 @@ function saidAt({ made, nowMs, cache }: Instant, fault?: Fault): Said {
         [fault.place]: faulty(input.series[fault.place] as Series, fault, nowMs - fault.hours * hourMs),
       }
     : input.series;
-  const cage = { fromMs: nuc.splitMs, toMs: nuc.splitMs + days * dayMs };
   const signals: NucSignals = analyseNuc(
-    { ...input, series, events, queenInCage: cage },
+    { ...input, series, events, queenInCage: true },
     nowMs,
     cache ?? newAnalysisCache(),
   );
