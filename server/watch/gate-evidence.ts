@@ -134,9 +134,9 @@ const strengthText = (bees: Estimate): Sentence =>
 
 const recentMs = 48 * 3_600_000;
 
-function troubleIn({ massDepartures, nowMs }: NucSignals): Sentence | null {
-  const departure = massDepartures.at(-1);
-  return departure && nowMs - departure.fromMs < recentMs ? say`bees left in a mass: ${departure.why}` : null;
+function troubleIn(signals: NucSignals): Sentence | null {
+  const left = leftTogether(signals);
+  return left && signals.nowMs - left.fromMs < recentMs ? say`bees left in a mass: ${left.why}` : null;
 }
 
 /** What the alerts say of bees that left in a mass, or of a box that is gone, bars her too until somebody has looked. */

@@ -70,6 +70,14 @@ describe('where the scale says that bees or box are gone', () => {
     expect(due).toContain('second-look');
     expect(due).not.toContain('hang-cage');
   });
+  it('bees that may only be out to forage are no cause to open it early', () => {
+    const trouble = (massDepartures: (typeof left)[], nowMs: number) =>
+      gateEvidence(madeUp({ massDepartures, nowMs }), 0.05, null).trouble;
+    const out = { ...left, temperatureFollowed: false };
+    expect(trouble([out], at(9, 18))).toBeUndefined();
+    expect(trouble([out], at(9, 21))).toBeDefined();
+    expect(trouble([left], at(9, 18))).toBeDefined();
+  });
   it('a look since then settles it', () => {
     const looked = [...arrived, [at(10, 10), facts.inspection()] as const];
     expect(may(looked, { massDepartures: [left] }, 'hang-cage').headline).toBeNull();
