@@ -27,6 +27,13 @@ const settings = {
   nucs: { n1: { 'sensor-silent': { holdMin: 3 } } },
 };
 
+it('a difference of temperatures is one by its unit, too: else a reader in °F is shown 33.8 for one degree', () => {
+  const limits = rules.flatMap(({ id, limits: own }) =>
+    Object.entries(own).map(([name, { unit }]) => ({ id, name, unit })),
+  );
+  expect(limits.filter(({ name, unit }) => (unit === '°C') !== name.endsWith('C'))).toEqual([]);
+});
+
 describe('the limits in force', () => {
   it('are the nearest that somebody set', () => {
     expect(limitsFor(silent, channelSubject, settings)).toEqual({

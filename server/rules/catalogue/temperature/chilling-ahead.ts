@@ -67,8 +67,8 @@ export const chillingAhead = defineRule({
       '%',
       'From this chance a steady fall counts even where only its slow end gets there in time, or where the falls of this nest turn',
     ),
-    easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
-    nearK: limit(warmMarginK.value, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
+    easierK: limit(1, [0, 5], 'K', 'Degrees over the limit from which it is over'),
+    nearK: limit(warmMarginK.value, [0, 5], 'K', 'So near to the limit it is unusual for any nest'),
     blindPct: limit(
       chances.blind,
       [0, 100],
