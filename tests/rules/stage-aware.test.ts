@@ -638,6 +638,23 @@ describe('a chill that was foreseen and has come', () => {
   );
 });
 
+it.each(['chilling-ahead', 'chilling-tonight'])(
+  '%s waits where the probe fell silent under the limit',
+  (id) => {
+    const nowMs = noon + 3 * hour;
+    const brood = { ...signals().brood, latestC: 31.25, latestAtMs: noon - hour };
+    const why = 'the newest reading of the brood probe is of noon';
+    const outlook = {
+      ...signals().outlook,
+      basis: 'none' as const,
+      chanceBelow: null,
+      tonightMinC: { ok: false, why } as const,
+    };
+    const doses = [dose('sealed-brood', 'cold', 32, null, { sinceMs: null })];
+    expect(ask(id, nucInput({ nowMs, signals: signals({ brood, outlook, doses }) })).verdict).toBe('no-data');
+  },
+);
+
 describe('cold that adds up', () => {
   it.each([
     [5.9, 'today'],
@@ -691,6 +708,19 @@ describe('cold that came after bees left in a mass', () => {
   ])('stays in doubt where %s', (_, departures) => {
     expect(verdicts(...departures)).toEqual(['yes', 'no']);
   });
+});
+
+it('a probe that reads what the outside probe reads slipped out, and no second probe in the nest is made up', () => {
+  const probePlace: ProbePlace = {
+    state: 'slipped',
+    sinceMs: noon - day,
+    how: 'long',
+    readSinceMs: null,
+    putBackMs: null,
+    why: 'It reads 14 °C now, the same as the outside probe',
+  };
+  const said = ask('probe-or-nest', nucInput({ signals: signals({ probePlace }) }));
+  expect(words(said, 'howSure')).toBe('A second probe bears it out.');
 });
 
 describe('a reading of long ago', () => {

@@ -1,7 +1,7 @@
 /** A chill that was told ahead has come, and has not lasted long enough to be told as chilling: what its alert says until then. */
 import { openBroodDoseKh, sealedBroodDoseKh } from '../../../biology/figures.ts';
 import { below } from '../../engine/conditions.ts';
-import { notApplicable } from '../../engine/rule.ts';
+import { noData, notApplicable } from '../../engine/rule.ts';
 import type { AlertMessage, Evaluation } from '../../engine/types.ts';
 import type { BroodAtStake } from './brood-at-stake.ts';
 import { beside, clock, degC, hours, say } from '../../../words/phrase.ts';
@@ -23,14 +23,15 @@ export const helpItKeepWarm = (isShut: boolean): Pick<AlertMessage, 'todo' | 'se
         settleBy: say`Do bees cover the brood from edge to edge?`,
       };
 
-/** With `no`: nothing new is raised. Not applicable where no reading under the limit tells since when, or a visit explains it. */
+/** With `no`: nothing new is raised. Not applicable where no reading tells since when, or a visit explains it; a probe that fell silent ends nothing. */
 export function foreseenHasCome(
   { signals, what, why }: Extract<BroodAtStake, { ok: true }>,
   isShut: boolean,
   nowMs: number,
 ): Evaluation {
   const dose = signals.doses.find((one) => one.what === what && one.direction === 'cold');
-  if (!dose?.beyondNow || dose.nowC === null || dose.sinceMs === null)
+  if (!dose || dose.nowC === null) return noData('no recent brood temperature');
+  if (!dose.beyondNow || dose.sinceMs === null)
     return notApplicable('what was ahead has come: the brood is under the limit');
   if (dose.excused) return notApplicable('the brood cooled at a visit');
   const { nowC, limitC, sinceMs } = dose;

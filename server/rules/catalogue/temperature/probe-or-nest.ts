@@ -44,7 +44,7 @@ export const probeOrNest = defineRule({
         why: say`Until then nothing here tells whether the brood is warm.`,
         howSure:
           state === 'slipped'
-            ? say`Two probes in one nest, and only one of them cooled.`
+            ? say`A second probe bears it out.`
             : say`It is no chilling by a cold night; a probe that slipped out and bees that left read the same.`,
         settleBy: say`A look from above: is the probe among bees?`,
         facts: [],
