@@ -15,7 +15,7 @@ import { outsideNow } from './outside-now.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
 import { placeUnknown, probeNotNest, probePlace } from './brood/probe-place.ts';
 import { lastDays, readAll, type Read } from './read-all.ts';
-import { beesOfBox, dayLosses, departuresByDay } from './read-days.ts';
+import { beesOfBox, dayLosses, departuresByDay, type BeesOfBox } from './read-days.ts';
 import { colonyFailing, regulation } from './brood/regulation.ts';
 import { besideTheNest, boxAway } from './weight/box-away.ts';
 import { isSure } from './weight/mass-departure.ts';
@@ -55,7 +55,7 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     weighed,
     massDepartures.filter((one) => isSure(one, nowMs)),
   );
-  const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift);
+  const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift, bees);
   const nest = broodSignals(read, massDepartures, cache);
   const { outsideC, rainMm } = read.seen.series;
   return {
@@ -82,6 +82,7 @@ function storesOf(
   nightWeights: readonly NightWeight[],
   steps: readonly WeightStep[],
   drift: ForagerDrift,
+  bees: BeesOfBox,
 ): Stores {
   const driftOverMs = drift.stay
     ? -Infinity
@@ -89,6 +90,7 @@ function storesOf(
       ? (input.movedAtMs ?? -Infinity) + foragersLeaveDays.value * 24 * hourMs
       : Infinity;
   const newest = nightWeights.at(-1);
+  const counted = newest && bees.at(newest.toMs);
   const away = boxAway(steps);
   const lately = nightWeights.slice(-storesNights);
   const settled = lately.filter((night) => night.toMs > Math.min(driftOverMs, nowMs));
@@ -97,6 +99,7 @@ function storesOf(
     nights: nightsWithoutSteps(settled, steps),
     leavingNights: settled.length < lately.length,
     grossG: newest?.levelG ?? null,
+    ...(counted ? { counted } : {}),
     tooSeldom: tellsTooSeldom(days),
     ...(newest && nowMs - newest.toMs > freshNightMs ? { silentSinceMs: newest.toMs } : {}),
     ...(input.emptyBoxG === undefined ? {} : { tareG: input.emptyBoxG }),

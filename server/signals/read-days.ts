@@ -17,7 +17,8 @@ import { driftWindowMs, type DriftInput } from './drift/drift-input.ts';
 import type { AnalysisInput } from './input.ts';
 import { massDepartures } from './weight/mass-departure.ts';
 import { darkBetween, nightAndDay, type NightAndDay } from './nights.ts';
-import { beesAtMost, mostBees } from './drift/population.ts';
+import type { BeesOnDay } from '../biology/nuc-population.ts';
+import { beesAtMost, beesByDay } from './drift/population.ts';
 import { dayLoss, isCarriedOff, type DayLoss } from './weight/robbing.ts';
 import type { NightSpan } from './chill/outlook.ts';
 import { between, emptySeries, hourMs } from './series.ts';
@@ -92,6 +93,8 @@ export interface BeesOfBox {
   readonly beesG: number | undefined;
   /** The most that there can be on a day, with all that has emerged. */
   readonly mostG: (day: NucDay) => number | undefined;
+  /** How many there are, with all that has emerged; undefined where they were not counted at the split. */
+  readonly at: (atMs: number) => BeesOnDay | undefined;
   readonly key: string;
 }
 
@@ -100,17 +103,19 @@ export function beesOfBox(input: AnalysisInput, lost: Estimate, cache: AnalysisC
   const bees = beesAtMost(input);
   const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
   const beesG = here === undefined ? undefined : toHundredG(here);
-  const lostG = lost.ok ? [lost.value, lost.low, lost.high].map(toHundredG) : [];
-  const most = memoize(
-    cache,
-    'most-bees',
-    [input.framesOfBees, JSON.stringify(input.framesOfBrood), ...lostG],
-    () => mostBees(input, lost),
-  );
-  const { movedAtMs } = input;
-  const mostG = ({ day }: NucDay): number | undefined =>
-    most && movedAtMs !== undefined ? toHundredG(most((day.fromMs - movedAtMs) / dayMs)) : beesG;
-  return { beesG, mostG, key: [beesG, ...lostG].join(' ') };
+  const gone = lost.ok
+    ? { bees: inHundredG(lost.value), low: inHundredG(lost.low), high: inHundredG(lost.high) }
+    : undefined;
+  const { movedAtMs, noneFlewHome, framesOfBees, framesOfBrood } = input;
+  const from = [framesOfBees, noneFlewHome, JSON.stringify([framesOfBrood, gone])];
+  const byDay = memoize(cache, 'bees-by-day', from, () => beesByDay(input, gone));
+  const at = (atMs: number): BeesOnDay | undefined =>
+    movedAtMs === undefined ? undefined : byDay?.((atMs - movedAtMs) / dayMs);
+  const mostG = ({ day }: NucDay): number | undefined => {
+    const then = at(day.fromMs);
+    return then ? toHundredG(then.high) : beesG;
+  };
+  return { beesG, mostG, at, key: [beesG, ...from].join(' ') };
 }
 
 /** Departures in a mass, a list a day. On a day on which honey is carried off, only what cooled the brood was bees. */
@@ -146,6 +151,7 @@ export function departuresByDay(
 }
 
 const toHundredG = (bees: number): number => Math.round((bees * workerBodyG.value) / 100) * 100;
+const inHundredG = (bees: number): number => toHundredG(bees) / workerBodyG.value;
 
 /** What each day took; days that can't be read are left out. */
 export function dayLosses(

@@ -71,6 +71,18 @@ describe('analyseNuc', () => {
     expect(drift.massG.high).toBeGreaterThan(truth);
   });
 
+  it.each([1, 2, 3])(
+    'tells the stores beside the bees that were counted: a split as keepers make it, seed %i',
+    (seed) => {
+      const { nuc, input } = simulatedCase({ seed, setting: 'practice', days: 12 });
+      const { storesG } = analyseNuc({ ...input, emptyBoxG: nuc.parameters.tareG }, nuc.splitMs + 11 * dayMs);
+      if (!storesG.ok) throw new Error('declined');
+      const truth = nuc.truth.storesG[11 * 1440] as number;
+      expect(storesG.low).toBeLessThan(truth);
+      expect(storesG.high).toBeGreaterThan(truth);
+    },
+  );
+
   it('gives the same with a cache that saw the readings arrive as without one', () => {
     const { nuc, input } = simulatedCase({ seed: 2, days: 6 });
     const cache = newAnalysisCache();

@@ -1,8 +1,7 @@
-/** The most bees that a nuc can hold. */
-import { projectNuc } from '../../biology/nuc-population.ts';
+/** The bees that a nuc holds, and the most that it can. */
+import { projectNuc, type BeesOnDay, type NucAtSplit } from '../../biology/nuc-population.ts';
 import { beesPerFrame } from '../../biology/thermal-figures.ts';
 import type { AnalysisInput } from '../input.ts';
-import type { Estimate } from '../types.ts';
 
 /** Adults by the frames at the split, which only become fewer before new bees emerge. */
 export const beesAtMost = ({ framesOfBees }: AnalysisInput): number | undefined =>
@@ -12,20 +11,23 @@ export const beesAtMost = ({ framesOfBees }: AnalysisInput): number | undefined 
 const emergingDays = 60;
 
 /**
- * The most bees that the box can hold so many days after the move, with all that has emerged; undefined where the split
- * was not counted.
+ * Bees in the box so many days after the move, with all that has emerged, and the most and the fewest that there can be;
+ * undefined where the split was not counted. `gone`: those that flew home, where the scale tells.
  */
-export function mostBees(input: AnalysisInput, lost: Estimate): ((day: number) => number) | undefined {
-  const { framesOfBees, framesOfBrood } = input;
+export function beesByDay(
+  { framesOfBees, framesOfBrood, noneFlewHome }: AnalysisInput,
+  gone: NucAtSplit['foragersGone'],
+): ((day: number) => BeesOnDay) | undefined {
   if (framesOfBees === undefined || framesOfBrood === undefined) return undefined;
+  const foragersGone = noneFlewHome ? { bees: 0, low: 0, high: 0 } : gone;
   const { days } = projectNuc(
     {
       framesOfBees,
       framesOfSealedBrood: framesOfBrood.sealed,
       framesOfOpenBrood: framesOfBrood.open,
-      ...(lost.ok && { foragersGone: { bees: lost.value, low: lost.low, high: lost.high } }),
+      ...(foragersGone && { foragersGone }),
     },
     emergingDays,
   );
-  return (day) => days[Math.min(emergingDays, Math.max(0, Math.floor(day)))]?.high as number;
+  return (day) => days[Math.min(emergingDays, Math.max(0, Math.floor(day)))] as BeesOnDay;
 }

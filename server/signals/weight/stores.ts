@@ -2,6 +2,7 @@
 import { beesWeightErrorG, tareError } from '../../biology/scale-figures.ts';
 import { level90, z90 } from '../statistics/intervals.ts';
 import { broodAndPollenG, nucBeesUsually } from '../../biology/assumed-figures.ts';
+import type { BeesOnDay } from '../../biology/nuc-population.ts';
 import { workerBodyG } from '../../biology/weight-figures.ts';
 import { clock, dayOf, grams, say } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
@@ -36,6 +37,8 @@ export interface StoresInput {
   /** When the box left its scale, where it has not come back. */
   readonly boxAwaySinceMs?: number;
   readonly tareG?: number;
+  /** Bees in the box that night, where they were counted at the split. */
+  readonly counted?: Omit<BeesOnDay, 'day'>;
 }
 
 export interface Stores {
@@ -80,7 +83,7 @@ export function stores(input: StoresInput): Stores {
   return { storesG, consumptionGPerDay: rate, daysLeft: daysLeft(storesG, rate) };
 }
 
-function storesNow({ grossG, tareG }: StoresInput): Estimate {
+function storesNow({ grossG, tareG, counted }: StoresInput): Estimate {
   if (grossG === null) return { ok: false, why: 'the scale has not read a full night yet' };
   if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
   if (grossG < tareG)
@@ -88,13 +91,24 @@ function storesNow({ grossG, tareG }: StoresInput): Estimate {
       ok: false,
       why: say`the scale reads ${grams(grossG)}, less than the empty box weighs (${grams(tareG)}): check its zero, and the weight entered`,
     };
-  const beesG = nucBeesUsually.value * workerBodyG.value;
-  const broodG = broodAndPollenG.value;
-  const value = Math.max(0, grossG - tareG - beesG - broodG);
-  // Once for the bees, once for brood and pollen.
-  const half = z90 * Math.hypot(beesWeightErrorG.value, beesWeightErrorG.value, tareError.value * tareG);
-  const restsOn = ['the newest night weight', 'the weight of the empty box', 'bees and brood estimated'];
-  return { ok: true, value, low: Math.max(0, value - half), high: value + half, level: level90, restsOn };
+  const bees = counted?.bees ?? nucBeesUsually.value;
+  const value = Math.max(0, grossG - tareG - bees * workerBodyG.value - broodAndPollenG.value);
+  const beside = z90 * Math.hypot(beesWeightErrorG.value, tareError.value * tareG);
+  const uncounted = z90 * beesWeightErrorG.value;
+  const within = (others: number | undefined): number =>
+    Math.hypot(beside, others === undefined ? uncounted : Math.abs(others - bees) * workerBodyG.value);
+  return {
+    ok: true,
+    value,
+    low: Math.max(0, value - within(counted?.high)),
+    high: value + within(counted?.low),
+    level: level90,
+    restsOn: [
+      'the newest night weight',
+      'the weight of the empty box',
+      counted ? 'the frames counted at the split' : 'bees and brood estimated',
+    ],
+  };
 }
 
 function consumption({ nights, leavingNights }: StoresInput): Estimate {
