@@ -65,6 +65,7 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     layingWorkersLikelyMs: windows.layingWorkersLikelyFromMs,
     ...(state.signs.layingWorkers ? { layingWorkersSeen: true as const } : {}),
     lookedForLayingWorkersMs: state.signs.suspected ? null : state.signs.lookedForLayingWorkersAtMs,
+    oldBroodUntilMs: windows.sealedBroodUntilMs,
     broodChangesAtMs: state.broodNow.untilMs,
     diseaseSignsAtMs: state.signs.diseaseAtMs,
   };

@@ -180,22 +180,24 @@ const regulation = (state: NucSignals['regulation']['state'], daysSinceRelease: 
     },
     { introduction: released(15) },
   );
+/** A day that was not, then so many that were, up to yesterday. */
 const steadyDays = (count: number): Made =>
-  sensed(
-    {
-      broodDays: [3, ...Array.from({ length: count }, () => 0.8)].map((spreadC, i) => ({
-        date: `2026-05-0${String(i + 1)}`,
-        medianC: 34.4,
-        minC: 34,
-        maxC: 35,
-        spreadC,
-        shareInBand: 1,
-        coverage: 1,
-      })),
-    },
-    {},
-    'broodless',
-  );
+  nuc((nowMs) => ({
+    signals: signals(
+      {
+        broodDays: [3, ...Array.from({ length: count }, () => 0.8)].map((spreadC, i) => ({
+          date: new Date(nowMs - (count + 1 - i) * day).toISOString().slice(0, 10),
+          medianC: 34.4,
+          minC: 34,
+          maxC: 35,
+          spreadC,
+          shareInBand: 1,
+          coverage: 1,
+        })),
+      },
+      'broodless',
+    ),
+  }));
 const odd = (daysOutside: number): Made =>
   nuc(() => ({
     batch: {

@@ -710,6 +710,33 @@ describe('cold that came after bees left in a mass', () => {
   });
 });
 
+it('a nest is steady too early by days without brood alone: the last days of the old brood are steady anyhow', () => {
+  const steady = (date: string, coverage = 1) => ({
+    date,
+    medianC: 34.4,
+    minC: 34,
+    maxC: 35,
+    spreadC: 0.8,
+    shareInBand: 1,
+    coverage,
+  });
+  const broodDays = [1, 2, 3, 4, 5, 6].map((d) => steady(`2026-05-0${String(d)}`));
+  const told = (oldBroodUntilMs: number, said = broodDays) => {
+    const introduction = stage({ oldBroodUntilMs });
+    return verdict('steadying-too-early', {
+      introduction,
+      signals: signals({ broodDays: said }, 'broodless'),
+    });
+  };
+  expect(told(noon - 5 * day)).toBe('yes');
+  expect(told(noon - 4 * day)).toBe('yes');
+  // Today is not over, and the day of the emergence was not without brood.
+  expect(told(noon - 3 * day)).toBe('no');
+  expect(told(noon - hour)).toBe('no-data');
+  const hardlyRead = broodDays.map((one) => ({ ...one, coverage: 0.3 }));
+  expect(told(noon - 5 * day, hardlyRead)).toBe('no-data');
+});
+
 it('a probe that reads what the outside probe reads slipped out, and no second probe in the nest is made up', () => {
   const probePlace: ProbePlace = {
     state: 'slipped',

@@ -72,6 +72,8 @@ export interface StageFacts {
   readonly mayOpenCandy: 'go' | 'wait' | 'stop' | null;
   /** Adults in the nuc today. */
   readonly bees: Estimate;
+  /** When the last of the old brood has emerged by the calendar; null or absent where that is not known. */
+  readonly oldBroodUntilMs?: number | null;
   /** When the brood becomes another by the calendar: sealed, emerged, or a new queen's. */
   readonly broodChangesAtMs: number | null;
   /** Signs of brood disease were logged then, and are not ruled out; null or absent where none are. */

@@ -1,10 +1,12 @@
 /** The nest is steady when there should be no brood in it: somebody lays in there already. */
 import { steadyDays, steadyNestFromC, usualSpreadK } from '../../../biology/figures.ts';
 import type { BroodDay } from '../../../signals/types.ts';
+import { isoDate } from '../../../introduction/calendar.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
 import { days, degC, kelvin, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+import { coveredDay } from '../temperature/thermal-finding.ts';
 
 export const steadyingTooEarly = defineRule({
   id: 'steadying-too-early',
@@ -20,13 +22,19 @@ export const steadyingTooEarly = defineRule({
     fromC: limit(steadyNestFromC.value, [30, 35], '°C', 'Level from which it counts as a brood nest'),
   },
   sources: ['Stabentheiner et al. 2021; Meikle et al. 2014 (without brood: lower and much more variable)'],
-  evaluate({ introduction, signals, nowMs }, { days: least, spreadK, fromC }) {
+  evaluate({ introduction, signals, nowMs, timeZone }, { days: least, spreadK, fromC }) {
     if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
     if (!signals) return noData('no probe on the brood frame');
     if (signals.brood.regime !== 'broodless') return notApplicable('brood is expected at this stage');
-    const run = steadyRun(signals.broodDays, spreadK, fromC);
-    const last = signals.broodDays.at(-1);
-    if (!last) return noData('no full day of brood temperature yet');
+    // On the days before, the old brood kept it steady.
+    const emergedOn = isoDate(introduction.oldBroodUntilMs ?? 0, timeZone);
+    const today = isoDate(nowMs, timeZone);
+    const broodless = signals.broodDays.filter(
+      ({ date, coverage }) => date > emergedOn && date < today && coverage >= coveredDay,
+    );
+    const run = steadyRun(broodless, spreadK, fromC);
+    const last = broodless.at(-1);
+    if (!last) return noData('no full day without brood yet');
     return decide({
       conditions: [
         holds('No brood is expected', true, signals.brood.regime, 'broodless'),
@@ -46,8 +54,6 @@ export const steadyingTooEarly = defineRule({
   },
 });
 
-function steadyRun(broodDays: readonly BroodDay[], spreadK: number, fromC: number): number {
-  const back = [...broodDays].reverse();
-  const end = back.findIndex(({ spreadC, medianC }) => spreadC > spreadK || medianC < fromC);
-  return end === -1 ? back.length : end;
-}
+/** Newest days in a row that were steady. */
+const steadyRun = (days: readonly BroodDay[], spreadK: number, fromC: number): number =>
+  days.length - 1 - days.findLastIndex(({ spreadC, medianC }) => spreadC > spreadK || medianC < fromC);

@@ -25,7 +25,7 @@ const usualDays = 7;
 /** Method: how many of them at least. */
 const leastDays = 3;
 /** Method: the share of a day that must be read. */
-const coveredDay = 0.6;
+export const coveredDay = 0.6;
 
 /** Middle of the lowest readings of the last week's days, °C; null with fewer than three days. */
 export function usualLowestC(days: readonly BroodDay[]): number | null {
