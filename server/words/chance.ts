@@ -1,8 +1,8 @@
 /** Chances and shares in per cent. Only what is certain reads as certain. */
 
-/** A chance from 0 to 1: to a tenth under 10 %, and never as a figure that it is too small for. */
+/** A chance from 0 to 1: to a tenth under 10 %, and what is too small for a figure as less than the smallest that is told. */
 export function chanceInWords(chance: number): string {
-  if (chance < 0.005) return 'under 1 %';
+  if (chance < 0.005) return 'under 0.5 %';
   return chance < 0.0995 ? `${(100 * chance).toFixed(1)} %` : percentInWords(100 * chance);
 }
 

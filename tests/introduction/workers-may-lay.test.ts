@@ -23,7 +23,7 @@ const whose = 'she may have laid them: look whether any stand outside the mesh';
 
 table('the chance that workers lay', (state) => workersMayLay(answerFor(state).situation), [
   { name: 'before the 21 days are over', log: looked, now: at(20, 23), says: null },
-  { name: 'as they are over: none has begun', log: looked, now: at(21), says: 'met', text: 'under 1 %' },
+  { name: 'as they are over: none has begun', log: looked, now: at(21), says: 'met', text: 'under 0.5 %' },
   {
     name: 'she was hung five days later, and nobody looked since the cuts',
     log: [...looked, hungOn(26)],

@@ -2,8 +2,8 @@ import { expect, it } from 'vitest';
 import { chanceInWords, chancesBeside, percentInWords } from '../../server/words/chance.ts';
 
 it.each([
-  [0, 'under 1 %'],
-  [0.0049, 'under 1 %'],
+  [0, 'under 0.5 %'],
+  [0.0049, 'under 0.5 %'],
   [0.005, '0.5 %'],
   [0.046, '4.6 %'],
   [0.0996, '10 %'],
