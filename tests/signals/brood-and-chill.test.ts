@@ -147,7 +147,12 @@ describe('dose of cold and heat', () => {
   it('does not count what the probe read where it lay before a visit moved it', () => {
     const movedMs = midnight + 11 * hourMs;
     expect(cold({ ...input, probeMovedMs: movedMs })?.degreeHours).toBeCloseTo(2, 6);
-    expect(cold({ ...input, probeMovedMs: movedMs })).toMatchObject({ beyondNow: true, nowC: 30 });
+    // Nor does it count how long it was cold there.
+    expect(cold({ ...input, probeMovedMs: movedMs })).toMatchObject({
+      beyondNow: true,
+      nowC: 30,
+      sinceMs: movedMs,
+    });
   });
   it('asks for what the stage holds: no brood, no dose; a queen only while she is in the cage', () => {
     expect(thermalDoses({ ...input, regime: 'broodless' })).toEqual([]);

@@ -39,15 +39,15 @@ export function thermalDoses(input: DoseInput): ThermalDose[] {
   const { regime, broodC, cageC } = input;
   const add = (what: ThermalDose['what'], series: Series | undefined, coldC: number, hotC: number): void => {
     if (!series) return;
-    const since = series === broodC ? (input.probeMovedMs ?? -Infinity) : -Infinity;
-    const recent = between(series, Math.max(since, input.nowMs - doseSpanMs), input.nowMs + 1);
+    const placed = series === broodC ? between(series, input.probeMovedMs ?? -Infinity, Infinity) : series;
+    const recent = between(placed, input.nowMs - doseSpanMs, input.nowMs + 1);
     const everyMs = Math.min(seldomHoldMs, usualIntervalMs(recent) ?? longestHoldMs);
     const hold = Math.max(everyMs, Math.min(longestHoldMs, 2 * everyMs));
     for (const [direction, limitC] of [
       ['cold', coldC],
       ['heat', hotC],
     ] as const)
-      doses.push(dose(what, direction, limitC, series, recent, hold, input));
+      doses.push(dose(what, direction, limitC, placed, recent, hold, input));
   };
   if (regime === 'open-brood' || regime === 'new-brood-expected' || regime === 'unknown') {
     add('open-brood', broodC, openBroodColdC.value, broodHotC.value);
