@@ -710,6 +710,12 @@ describe('cold that came after bees left in a mass', () => {
   });
 });
 
+it('stores last for no more and no fewer days than their own ends say', () => {
+  const said = ask('stores-low', nucInput({ signals: signals({ stores: estimate(2.26, 2, 2.3) }) }));
+  expect(words(said, 'seen')).toMatch(/last 2\.5 days/);
+  expect(words(said, 'howSure')).toMatch(/^Between 2 days and 2\.5 days/);
+});
+
 it('a nest is steady too early by days without brood alone: the last days of the old brood are steady anyhow', () => {
   const steady = (date: string, coverage = 1) => ({
     date,

@@ -18,6 +18,9 @@ const offHours = 48;
 /** Method: half more than the limit, and it is over. */
 const easier = 1.5;
 
+/** To half days, value and ends alike: else the value may lie outside of its own interval. */
+const halves = (value: number) => days(Math.round(value * 2) / 2);
+
 const feeding = (introduction: StageFacts | null) =>
   staysShut(introduction)
     ? say`Feed from above at dusk: fondant or a feeder over the bees, no frame lifted. The queen has just been let out.`
@@ -69,10 +72,10 @@ export const storesLow = defineRule({
         todo: feeding(introduction),
         byMs: nowMs + Math.max(0, stores.low) * 86_400_000,
         seen: storesG.ok
-          ? say`About ${grams(storesG.value)} of stores are left, which last ${days(Math.round(stores.value * 2) / 2)}.`
-          : say`The stores last about ${days(Math.round(stores.value * 2) / 2)}.`,
+          ? say`About ${grams(storesG.value)} of stores are left, which last ${halves(stores.value)}.`
+          : say`The stores last about ${halves(stores.value)}.`,
         why: say`A nuc without foragers brings nothing in: hungry bees stop feeding a caged queen.`,
-        howSure: say`Between ${days(Math.round(stores.low))} and ${days(Math.round(stores.high))}; the weight of bees, brood and box is an estimate.`,
+        howSure: say`Between ${halves(stores.low)} and ${halves(stores.high)}; the weight of bees, brood and box is an estimate.`,
         settleBy: lifted(introduction),
         facts: storesG.ok ? [{ name: 'Stores', ...grams(storesG.value) }] : [],
       }),
