@@ -61,11 +61,7 @@ export function nightAndDay(
   const weight = carriedBack(joined, steps, span.toMs);
   const over = span.toMs <= nowMs;
   const night = over ? nightWeight(today.day.date, { fromMs: quietFromMs, toMs: span.toMs }, weight) : null;
-  const dayWeight = withoutSteps(
-    today.weight,
-    today.steps.filter((s) => s.atMs > span.toMs),
-    span.toMs,
-  );
+  const dayWeight = withoutSteps(today.weight, today.steps, span.toMs);
   return {
     span,
     night,

@@ -11,7 +11,7 @@ import type { BroodDay, Series } from '../types.ts';
 /** Method: fewer readings are no day. */
 const leastReadings = 16;
 
-/** One local day of the brood probe; null with less than a third of the day covered. */
+/** One local day of the brood probe, in ten-minute bins; null with too few of them. How much of the day they cover is told beside it. */
 export function broodDay(day: LocalDay, brood: Series): BroodDay | null {
   const part = between(brood, day.fromMs, day.toMs);
   const values = part.value;

@@ -78,7 +78,10 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
   const latestC = input.latestC ?? (brood.value.at(-1) as number);
   const words = {
     sudden: say`It fell within half an hour, which no nest does, and reads ${degC(latestC)} now`,
-    'held-more': say`It holds ${kelvin(doubt.heldK)} above the outside, and held ${kelvin(doubt.usualK)} a day before`,
+    'held-more':
+      doubt.heldK > 0
+        ? say`It holds ${kelvin(doubt.heldK)} above the outside, and held ${kelvin(doubt.usualK)} a day before`
+        : say`It is no warmer than the outside, and held ${kelvin(doubt.usualK)} above it a day before`,
     'never-warm': say`It has not been as warm as brood for hours on end lately, and reads ${degC(latestC)} now`,
     long: say`It has not been as warm as brood for a day, and reads ${degC(latestC)} now`,
   }[how];

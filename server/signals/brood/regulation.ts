@@ -16,6 +16,7 @@ import {
   usualSpreadK,
 } from '../../biology/nest-figures.ts';
 import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
+import { counted } from '../../words/sentence.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
 import { daysFrom } from '../days.ts';
@@ -67,7 +68,7 @@ export function regulation(
   if (daysSinceRelease < earliestDays) {
     return {
       state: 'too-early',
-      why: `released ${String(daysSinceRelease)} days ago: no brood of hers could steady the nest yet`,
+      why: `released ${counted(daysSinceRelease, 'day')} ago: no brood of hers could steady the nest yet`,
       ...result,
     };
   }
@@ -131,7 +132,7 @@ function lost(day: BroodDay, usual: Usual): boolean {
 const isRegulated = (day: BroodDay): boolean =>
   day.shareInBand >= heldInBandShare.value && day.spreadC < heldSpreadK.value;
 
-/** Middle of the regulated days before a day; null with too few of them. */
+/** Mean of the regulated days before a day; null with too few of them. */
 function usualBefore(full: readonly BroodDay[], index: number): Usual | null {
   const before = full.slice(Math.max(0, index - baselineDays), index).filter(isRegulated);
   if (before.length < regulatedDays) return null;

@@ -15,6 +15,7 @@ import {
 } from '../../biology/nest-figures.ts';
 import { ends90, level90 } from '../statistics/intervals.ts';
 import { degC, say, type Sentence } from '../../words/phrase.ts';
+import { counted } from '../../words/sentence.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
 import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
@@ -298,6 +299,6 @@ function coldestAhead(input: OutlookInput): Cold {
     minC: nowC - usual,
     sdC: 0.5 + Math.max(fewNights * spread, nightDropOwnErrorK.value * dark),
     kind: 'persistence',
-    words: `the present outside temperature and the last ${String(drops.length)} nights: no forecast is set up`,
+    words: `the present outside temperature and ${counted(drops.length, 'night')} before it, without a forecast`,
   };
 }

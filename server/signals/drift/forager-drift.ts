@@ -171,7 +171,7 @@ function weighed(
     `${counted(data.nights, 'night')} on the scale since the move`,
     guessed > 0.5
       ? 'the nights alone: without an outside temperature the flying weather is guessed'
-      : `${flightHours.toFixed(0)} hours of full flight${guessed > guessedLittle ? ', partly guessed: the outside temperature is missing' : ''}`,
+      : `${counted(Math.round(flightHours), 'hour')} of full flight${guessed > guessedLittle ? ', partly guessed: the outside temperature is missing' : ''}`,
     ...(!data.thermometer ? ['no outside temperature: the scale could not be corrected for it'] : []),
     ...(data.settled ? ['the settled hives beside it, whose usual change is taken off'] : []),
   ];

@@ -1,6 +1,7 @@
 /** What a scale's reading may be off: its noise, and the steps that it can tell. */
 import { binMs } from '../bins.ts';
-import { median, robustSd } from '../statistics/robust.ts';
+import { usualIntervalMs } from '../series.ts';
+import { robustSd } from '../statistics/robust.ts';
 import type { Series } from '../types.ts';
 
 /** Method: second differences have so many times the variance of a reading. */
@@ -15,7 +16,7 @@ const leastDifferences = 6;
 /** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
 export function binNoise(weight: Series): number {
   const seconds: number[] = [];
-  const reachMs = neighbours * Math.max(binMs, usualStepMs(weight));
+  const reachMs = neighbours * Math.max(binMs, usualIntervalMs(weight) ?? 0);
   for (let i = 2; i < weight.atMs.length; i++) {
     if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > reachMs) continue;
     seconds.push(
@@ -25,12 +26,6 @@ export function binNoise(weight: Series): number {
   return seconds.length < leastDifferences
     ? unknownNoiseG
     : Math.max(1, robustSd(seconds) / Math.sqrt(secondDifferenceVar));
-}
-
-/** Median time between neighbours. */
-function usualStepMs({ atMs }: Series): number {
-  const steps = Array.from(atMs.subarray(1), (at, i) => at - (atMs[i] as number));
-  return steps.length === 0 ? 0 : median(steps);
 }
 
 /** Method: smaller is rounding of the number itself. */

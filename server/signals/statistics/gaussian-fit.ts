@@ -2,7 +2,7 @@
  * Linear fits with a normal prior on each weight and a known covariance C = L Lᵀ of the rows, of one target on any choice
  * of given columns. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
  */
-import { backward, cholesky, dotOf, forward } from './linear.ts';
+import { backward, cholesky, dotOf, forward, inverseOf } from './linear.ts';
 
 export interface NormalPrior {
   readonly mean: Float64Array;
@@ -102,18 +102,4 @@ export function posterior(
     misfit: offSquared - explained,
     logEvidence: -0.5 * (offSquared - explained + logDet),
   };
-}
-
-/** Of the matrix whose factor is `lower`. */
-function inverseOf(lower: Float64Array, p: number): Float64Array {
-  const inverse = new Float64Array(p * p);
-  const unit = new Float64Array(p);
-  for (let k = 0; k < p; k++) {
-    unit.fill(0);
-    unit[k] = 1;
-    forward(lower, p, unit);
-    backward(lower, p, unit);
-    inverse.set(unit, k * p);
-  }
-  return inverse;
 }

@@ -90,6 +90,20 @@ export function backward(lower: Float64Array, n: number, b: Float64Array): void 
   }
 }
 
+/** Inverse, row-major, of the matrix whose lower factor is given. */
+export function inverseOf(lower: Float64Array, n: number): Float64Array {
+  const inverse = new Float64Array(n * n);
+  const unit = new Float64Array(n);
+  for (let k = 0; k < n; k++) {
+    unit.fill(0);
+    unit[k] = 1;
+    forward(lower, n, unit);
+    backward(lower, n, unit);
+    inverse.set(unit, k * n);
+  }
+  return inverse;
+}
+
 export interface LeastSquares {
   readonly beta: Float64Array;
   /** Inverse of XᵀWX, row-major: times the residual variance it is the covariance. */
@@ -117,13 +131,5 @@ export function leastSquares(
   if (!cholesky(normal, p)) return null;
   forward(normal, p, right);
   backward(normal, p, right);
-  const inverse = new Float64Array(p * p);
-  for (let c = 0; c < p; c++) {
-    const unit = new Float64Array(p);
-    unit[c] = 1;
-    forward(normal, p, unit);
-    backward(normal, p, unit);
-    for (let r = 0; r < p; r++) inverse[r * p + c] = unit[r] as number;
-  }
-  return right.every(Number.isFinite) ? { beta: right, inverse } : null;
+  return right.every(Number.isFinite) ? { beta: right, inverse: inverseOf(normal, p) } : null;
 }

@@ -9,7 +9,7 @@ export const madToSd = 1.4826;
 const sorted = (values: ArrayLike<number>): number[] =>
   new Float64Array(values).sort() as unknown as number[];
 
-/** Median of a non-empty list. */
+/** Median; NaN of an empty list. */
 export const median = (values: ArrayLike<number>): number => medianInPlace(new Float64Array(values));
 
 /** Median of the distances from `centre`; `distance` is written over. */
@@ -22,7 +22,7 @@ function medianDistance(
   return medianInPlace(distance);
 }
 
-/** Standard deviation by the median absolute deviation; 0 for constant data. Throws on an empty list. */
+/** Standard deviation by the median absolute deviation; 0 for constant data, NaN of an empty list. */
 export const robustSd = (values: ArrayLike<number>): number =>
   madToSd * medianDistance(values, median(values));
 

@@ -15,19 +15,19 @@ interface Words {
   readonly howSure: Phrase;
 }
 
-/** A step of one kind that no visit explains; with `untilAfter`, only while no later step undid it. */
+/** A step of one kind that no visit explains; with `untilBack`, only while the box is not put back. */
 export function judgeBoxStep(
   { signals, nowMs }: NucInput,
   kind: WeightStep['kind'],
   lookBackH: number,
-  undone: boolean,
+  untilBack: boolean,
   words: (step: WeightStep) => Words,
 ): Evaluation {
   if (!signals) return noData('no scale stands under this nuc');
   const step = unexplainedStep(signals, [kind], nowMs, lookBackH);
   const name = `A step of weight as when a box is ${kind}`;
   if (!step) return nothingFound(holds(name, false, 'none', 'any'));
-  if (undone && isPutBack(step, signals.steps))
+  if (untilBack && isPutBack(step, signals.steps))
     return nothingFound(holds(name, false, 'put back since', 'any'));
   return decide({
     conditions: [holds(name, true, 'yes', 'any')],

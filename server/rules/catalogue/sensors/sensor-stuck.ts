@@ -1,9 +1,8 @@
 /** A sensor goes on reporting, and always the very same value. */
 import { atLeast } from '../../engine/conditions.ts';
 import { stuckHours } from '../../../signals/brood/brood-temperature.ts';
-import type { ChannelHealth } from '../../engine/inputs.ts';
 import { clock, hours, say } from '../../../words/phrase.ts';
-import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from '../../engine/rule.ts';
+import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 /** Setting: humidity sensors end at 100 %, some a little before it. Common practice. */
 const saturatedPct = 99;
@@ -12,17 +11,6 @@ const leastReadings = 6;
 
 /** Method: a scale with steps of so much moves within hours, g; one with steps of 100 g was seen to rest for four days. */
 export const fineStepG = 20;
-
-/** How long a quantity may stay the same under the limits of this rule, ms; infinity where it may for ever. */
-const allowedSamenessMs = (
-  { quantity, lastValue, stepG = 0 }: Pick<ChannelHealth, 'quantity' | 'lastValue' | 'stepG'>,
-  { temperatureH = 0, weightH = 0 }: LimitValues,
-): number => {
-  if (quantity === 'battery' || quantity === 'rain') return Infinity;
-  if (quantity === 'humidity' && lastValue !== null && lastValue >= saturatedPct) return Infinity;
-  const restsH = quantity === 'weight' ? weightH * Math.max(1, stepG / fineStepG) : temperatureH;
-  return restsH * 3_600_000;
-};
 
 export const sensorStuck = defineRule({
   id: 'sensor-stuck',
@@ -42,8 +30,8 @@ export const sensorStuck = defineRule({
     ),
   },
   sources: ['common practice'],
-  evaluate({ channel, nowMs }, limits) {
-    const { quantity, unchangedSinceMs, lastHeardMs, channelId, readings24h } = channel;
+  evaluate({ channel, nowMs }, { temperatureH, weightH }) {
+    const { quantity, unchangedSinceMs, lastHeardMs, channelId, readings24h, stepG = 0 } = channel;
     if (channel.place === null) return notApplicable('this sensor stands nowhere');
     if (quantity === 'battery' || quantity === 'rain')
       return notApplicable('this quantity may well stay the same');
@@ -53,10 +41,9 @@ export const sensorStuck = defineRule({
       return noData('too few readings in the last day');
     // Judged up to the last message: a silent sensor is not a stuck one.
     const unchangedH = (lastHeardMs - unchangedSinceMs) / 3_600_000;
+    const restsH = quantity === 'weight' ? weightH * Math.max(1, stepG / fineStepG) : temperatureH;
     return decide({
-      conditions: [
-        atLeast('The same value for', unchangedH, allowedSamenessMs(channel, limits) / 3_600_000, 'h'),
-      ],
+      conditions: [atLeast('The same value for', unchangedH, restsH, 'h')],
       clear: () => true,
       message: () => ({
         todo: say`Restart the sensor or check its cable at the next visit.`,
