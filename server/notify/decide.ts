@@ -86,6 +86,13 @@ export function decideOnEffect(
   return { send: true, kind: 'all-clear', reason: end, notBeforeMs, withdraw: unsent };
 }
 
+/** Another alert tells it from now on, so that nothing is over; what waits about it is not sent any more. */
+export const decideOnToldOn = (by: string, earlier: readonly Delivery[]): Decision => ({
+  send: false,
+  reason: `“${by}” tells it now`,
+  withdraw: earlier.filter(isUntried),
+});
+
 function decideOnNews(recipient: Recipient, urgency: Urgency, reason: string, nowMs: number): Decision {
   if (!recipient.enabled) return { send: false, reason: switchedOff };
   if (!recipient.urgencies.includes(urgency)) {

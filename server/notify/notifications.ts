@@ -7,6 +7,7 @@ import type { Subject } from '../rules/engine/types.ts';
 import {
   decideOnEffect,
   decideOnReminder,
+  decideOnToldOn,
   isNews,
   isUntried,
   needlessAfter,
@@ -47,12 +48,15 @@ class RecipientNotifications implements Notifications {
     const outgoing = new Outgoing(this.#deps.store, nowMs);
     for (const recipient of this.#deps.recipients()) {
       for (const effect of effects) {
-        const { kind, episode } = effect;
+        const { kind, episode, toldBy } = effect;
         const earlier = this.#deliveredTo(recipient, episode.id);
         for (const needless of needlessAfter(kind, earlier))
           outgoing.takeOut(needless, effect, `the alert was ${kind === 'seen' ? 'seen' : 'put off'}`);
         if (!isNews(kind)) continue;
-        const decision = decideOnEffect(recipient, kind, episode, earlier, nowMs);
+        const decision =
+          toldBy === undefined
+            ? decideOnEffect(recipient, kind, episode, earlier, nowMs)
+            : decideOnToldOn(this.#deps.titleOf(toldBy), earlier);
         // The history's length tells one "worsened" from the next, and is the same after a restart.
         this.#deliver(outgoing, recipient, effect, decision, `${kind}/${String(episode.marks.length)}`);
       }

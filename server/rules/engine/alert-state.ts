@@ -123,6 +123,8 @@ export interface Effect {
   readonly ruleId: string;
   readonly subject: Subject;
   readonly episode: Episode;
+  /** The rule whose alert tells it from now on: nothing is over. */
+  readonly toldBy?: string;
 }
 
 export interface Step {

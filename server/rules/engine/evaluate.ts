@@ -94,13 +94,10 @@ export function evaluateAll(
       evaluation.verdict === 'yes'
         ? (explained(ruleId, subject) ?? toldLately(before, rule, evaluation.urgency ?? rule.urgency, nowMs))
         : null;
-    const judgedSo = why
-      ? 'explained'
-      : isOvertaken(evaluation, next, found)
-        ? 'not-applicable'
-        : evaluation.verdict;
+    const toldBy = why ? undefined : overtakenBy(evaluation, next, found);
+    const judgedSo = why ? 'explained' : toldBy ? 'not-applicable' : evaluation.verdict;
     const step = stepAlert(before, tickOf(rule, found, judgedSo, options));
-    effects.push(...step.effects);
+    effects.push(...(toldBy ? step.effects.map((effect) => ({ ...effect, toldBy })) : step.effects));
     keep(next, changed, known, step.alert);
     if (!why) return found;
     const { subject: bySubject, cause: byRule } = why.by;
@@ -137,18 +134,18 @@ function toldLately(before: AlertState, rule: Rule, urgency: Urgency, nowMs: num
   return { by, reason: 'the alert came some hours ago, and it is no worse' };
 }
 
-/** What was foreseen has come, and another alert of the same nuc tells it by now. */
-const isOvertaken = (
+/** What was foreseen has come, and the alert of this rule about the same nuc tells it by now. */
+function overtakenBy(
   { verdict, message }: Evaluation,
   alerts: Alerts,
   { ruleId, subject }: RuleEvaluation,
-): boolean =>
-  verdict === 'no' &&
-  message !== undefined &&
-  explanations.some(({ cause, explains }) => {
+): string | undefined {
+  if (verdict !== 'no' || message === undefined) return undefined;
+  return explanations.find(({ cause, explains }) => {
     const other = explains.some((id) => id === ruleId) ? alerts.get(alertKey(cause, subject)) : undefined;
     return other !== undefined && isOpen(other);
-  });
+  })?.cause;
+}
 
 /** Alerts that nobody found at: their nuc or sensor was taken away, or their rule is no more. */
 function leftBehind(alerts: Alerts, judged: readonly Judged[]): AlertState[] {
