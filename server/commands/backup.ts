@@ -40,7 +40,7 @@ export const backupCommand: Command = {
       const folder = values.to ?? backupFolder(store);
       if (folder === null)
         throw new CommandRefused('The stored folder for backups can’t be read: name one with --to.');
-      const made = await store.backup(folder, keep ?? backupsKept(store.settings));
+      const made = await store.backup(folder, { keep: keep ?? backupsKept(store.settings), inOneGo: true });
       say(`${made.file} (${megabytes(made.bytes)}), checked.`);
       return exitCode.done;
     });

@@ -60,7 +60,7 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
       async run() {
         const folder = backupFolder(store);
         if (folder === null) return;
-        const made = await store.backup(folder, backupsKept(store.settings));
+        const made = await store.backup(folder, { keep: backupsKept(store.settings) });
         log.info({ file: made.file, bytes: made.bytes }, 'The nightly backup was made and checked.');
       },
     },

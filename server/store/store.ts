@@ -1,7 +1,7 @@
 /** The store: opens the database and hands out its parts. The only room that knows SQL. */
 import { alerts, type Alerts } from './alerts.ts';
 import { announcements, type Announcements } from './channels/announcements.ts';
-import { backups, type BackupMade } from './backup/backup.ts';
+import { backups, type BackupMade, type BackupOptions } from './backup/backup.ts';
 import { ChannelIds } from './channel-ids.ts';
 import { channels, type Channels } from './channels/channels.ts';
 import { makeContext, type Context, type StoreLog } from './context.ts';
@@ -64,8 +64,8 @@ export interface Store {
   /** Rows that were met and could not be read. */
   readonly unreadable: Pick<UnreadableRows, 'list' | 'note'>;
   diagnostics(): Diagnostics;
-  /** A checked copy in `folder`, of which the newest `keep` stay. */
-  backup(folder: string, keep?: number): Promise<BackupMade>;
+  /** A checked copy in `folder`. */
+  backup(folder: string, options?: BackupOptions): Promise<BackupMade>;
   /** Drops readings by age; see `ExpireOptions`. */
   expire(options: ExpireOptions): Expired;
   /** Removes channels and all that they sent; see `channelForgetter`. */

@@ -1,6 +1,7 @@
 /** Backups are whole, checked and rotated; a restore never makes things worse; the size is told. */
 import { copyFileSync, existsSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { setImmediate as nextTurn } from 'node:timers/promises';
 import { describe, expect, test } from 'vitest';
 import { listBackups } from '../../server/store/backup/backup.ts';
 import { checkAside } from '../../server/store/backup/check-aside.ts';
@@ -46,22 +47,39 @@ describe('a backup', { timeout: 60_000 }, () => {
     expect((await store.backup(folder)).verified).toBe(true);
   });
 
+  test('beside another process that writes all the time has an end: in one go it does not begin anew', async () => {
+    const folder = temporaryFolder();
+    const file = join(folder, 'welcomb.sqlite');
+    const server = openStore({ file });
+    fill(server, 0, 20_000);
+    const command = openStore({ file });
+    const making = command.backup(join(folder, 'backups'), { inOneGo: true });
+    for (let at = 0; at < 300; at += 1) {
+      fill(server, 20_000 + at, 1);
+      await nextTurn();
+    }
+    const made = await making;
+    const copy = openStore({ file: made.file });
+    expect(copy.channels.get(1)?.readings).toBeLessThan(20_100);
+    for (const store of [copy, command, server]) store.close();
+  });
+
   test('made by a clock that was years ahead is neither the newest nor kept before a real one', async () => {
     let nowMs = Date.UTC(2099, 5, 1);
     const store = temporaryStore({ nowMs: () => nowMs });
     const folder = temporaryFolder();
-    await store.backup(folder, 2);
+    await store.backup(folder, { keep: 2 });
     nowMs = may1;
-    const first = await store.backup(folder, 2);
+    const first = await store.backup(folder, { keep: 2 });
     expect(listBackups(folder, nowMs).map((file) => basename(file))).toEqual([
       'welcomb-20260501T000000Z.sqlite',
       'welcomb-20990601T000000Z.sqlite',
     ]);
     nowMs += day;
-    const second = await store.backup(folder, 2);
+    const second = await store.backup(folder, { keep: 2 });
     expect(listBackups(folder, nowMs)).toEqual([second.file, first.file]);
     nowMs -= 3 * day;
-    const third = await store.backup(folder, 1);
+    const third = await store.backup(folder, { keep: 1 });
     expect(listBackups(folder, nowMs)).toEqual([third.file]);
   });
 
@@ -89,11 +107,11 @@ describe('a backup', { timeout: 60_000 }, () => {
     const store = temporaryStore({ nowMs: () => nowMs });
     const folder = temporaryFolder();
     writeFileSync(join(folder, 'my notes.txt'), 'keep');
-    const { file } = await store.backup(folder, 3);
+    const { file } = await store.backup(folder, { keep: 3 });
     for (const name of ['02', '03', '05'])
       copyFileSync(file, join(folder, `welcomb-202605${name}T000000Z.sqlite`));
     nowMs += 5 * day;
-    await store.backup(folder, 3);
+    await store.backup(folder, { keep: 3 });
     expect(listBackups(folder).map((file) => basename(file))).toEqual([
       'welcomb-20260506T000000Z.sqlite',
       'welcomb-20260505T000000Z.sqlite',

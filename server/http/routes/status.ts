@@ -146,7 +146,7 @@ export function statusRoutes(deps: AppDeps) {
       };
     }),
     ...implement('backupNow', async () => {
-      const made = await store.backup(readableBackupFolder(store), backupsKept(store.settings));
+      const made = await store.backup(readableBackupFolder(store), { keep: backupsKept(store.settings) });
       return { file: made.file, bytes: made.bytes, verified: made.verified, at: iso(made.atMs) };
     }),
   };

@@ -24,6 +24,9 @@ const abandonedAfterMs = 86_400_000;
 /** Setting: clocks of one machine differ by less, whatever its zone. */
 const clockSlackMs = 86_400_000;
 
+/** The most that SQLite takes in one step. */
+const allPages = 0x7fffffff;
+
 const nameAt = (atMs: number): string =>
   `welcomb-${new Date(atMs).toISOString().replaceAll(/[-:]|\.\d+/g, '')}.sqlite`;
 
@@ -35,13 +38,24 @@ function dropAbandoned(folder: string): void {
   }
 }
 
+/** How a backup is made. */
+export interface BackupOptions {
+  /** How many of the newest stay. */
+  readonly keep?: number;
+  /**
+   * All pages in one go, while which this process does nothing else. Page by page a copy begins anew whenever another
+   * process has written meanwhile: beside a busy server it would not end.
+   */
+  readonly inOneGo?: boolean;
+}
+
 /** One at a time into a folder: who asks for one while another is made gets that one. */
-export function backups(context: Context): (folder: string, keep?: number) => Promise<BackupMade> {
+export function backups(context: Context): (folder: string, options?: BackupOptions) => Promise<BackupMade> {
   const underWay = new Map<string, Promise<BackupMade>>();
-  return (folder, keep) => {
+  return (folder, options = {}) => {
     const running = underWay.get(folder);
     if (running) return running;
-    const making = backup(context, folder, keep).finally(() => underWay.delete(folder));
+    const making = backup(context, folder, options).finally(() => underWay.delete(folder));
     underWay.set(folder, making);
     return making;
   };
@@ -51,7 +65,11 @@ export function backups(context: Context): (folder: string, keep?: number) => Pr
  * Writes a checked copy into `folder` and drops the oldest beyond `keep`. Throws `StoreUnavailable` where it can't be
  * written and `StoreRefused` where the copy does not pass its check; older backups stay.
  */
-async function backup(context: Context, folder: string, keep = 14): Promise<BackupMade> {
+async function backup(
+  context: Context,
+  folder: string,
+  { keep = 14, inOneGo = false }: BackupOptions,
+): Promise<BackupMade> {
   const atMs = context.nowMs();
   const file = join(folder, nameAt(atMs));
   const unfinished = `${file}.unfinished`;
@@ -60,7 +78,7 @@ async function backup(context: Context, folder: string, keep = 14): Promise<Back
     dropAbandoned(folder);
     rmSync(unfinished, { force: true });
     refuseWithoutRoom(context.file, folder);
-    await context.db.backup(unfinished);
+    await context.db.backup(unfinished, inOneGo ? { progress: () => allPages } : undefined);
     makePrivate(unfinished);
     makeSingleFile(unfinished);
     await finishAside(unfinished);
