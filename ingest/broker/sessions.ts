@@ -174,6 +174,14 @@ export class Sessions extends MemoryPersistence {
     return Readable.from([...(this.#sessions.get(client.id)?.queue ?? [])]);
   }
 
+  /**
+   * Last wills that other brokers left behind: there is no other. By a clock that leapt ahead the engine takes itself for
+   * one, and would publish the wills of all who are connected.
+   */
+  override streamWill(): Readable {
+    return Readable.from([]);
+  }
+
   /** Only that it came is looked up again, never what it said. */
   override async incomingStorePacket(client: Client, packet: Packet): Promise<void> {
     await super.incomingStorePacket(client, { ...packet, payload: Buffer.alloc(0) });

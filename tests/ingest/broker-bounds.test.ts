@@ -4,7 +4,7 @@ import { connect } from 'node:net';
 import fc from 'fast-check';
 import type { IClientOptions, MqttClient } from 'mqtt';
 import type { AedesPublishPacket, Client } from 'aedes';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { ConnectionCounter } from '../../ingest/broker/connection-counter.ts';
 import { ConnectionLog } from '../../ingest/broker/connection-log.ts';
 import type { Connection } from '../../ingest/broker/connection.ts';
@@ -420,6 +420,26 @@ describe('one device and another', () => {
     );
     expect(clientIdOf('a/b', 'c')).not.toBe(clientIdOf('a', 'b/c'));
   });
+});
+
+test('a clock that leaps ahead makes nobody gone who is connected', async () => {
+  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval', 'Date'] });
+  onTestFinished(() => {
+    vi.useRealTimers();
+  });
+  const { port, join } = await start();
+  await join({
+    clientId: 'scale',
+    // Its own clock runs as fast.
+    keepalive: 0,
+    will: { topic: 'welcomb/scale-1/weight', payload: Buffer.from('0'), qos: 1, retain: false },
+  });
+  // The engine looks for the last wills of other brokers every four minutes, and says once a minute that it is there itself.
+  await vi.advanceTimersByTimeAsync(239_000);
+  vi.setSystemTime(Date.now() + 3_600_000);
+  await vi.advanceTimersByTimeAsync(1_000);
+  await quietFor(100);
+  expect(port.attempts).toBe(0);
 });
 
 describe('the log', () => {
