@@ -15,6 +15,7 @@ import { createFarm, type Farm } from './service/farm-service.ts';
 import type { Settings } from './settings.ts';
 import { readyToRestore } from './store/backup/restore.ts';
 import type { Store } from './store/store.ts';
+import { UserError } from './user-error.ts';
 import { version } from './version.ts';
 import { createEventsHub, type EventsHub } from './views/events-hub.ts';
 
@@ -163,11 +164,7 @@ function serve(
     setupWindow: createSetupWindow(settings.setupMinutes, store, () => performance.now() - startedAt),
     notReady: () => whyNotReady(ingest),
     lastEvaluation: () => farm.watch.lastRun,
-    ...(onRestore && {
-      restore: async (backupFile: string) => {
-        onRestore(await readyToRestore(backupFile, store.file));
-      },
-    }),
+    ...(onRestore && { restore: restoring(onRestore, store) }),
     heartbeat: () => farm.heartbeat(),
     tryAddresses: async () => {
       await Promise.all([beatOf(parts, ingest)(), farm.forecasts.onMinute()]);
@@ -175,6 +172,24 @@ function serve(
     forecasts: () => farm.forecasts.states(),
   });
   return listen(app, { ...settings.http, tls: settings.httpTls });
+}
+
+/** One at a time: with the first that is ready this server ends. */
+function restoring(onRestore: NonNullable<RunOptions['onRestore']>, { file }: Store) {
+  let underWay = false;
+  return async (backupFile: string): Promise<void> => {
+    if (underWay)
+      throw new UserError('busy', 'A backup is being brought back already: wait for it.', {
+        retryAfterS: 10,
+      });
+    underWay = true;
+    try {
+      onRestore(await readyToRestore(backupFile, file));
+    } catch (error) {
+      underWay = false;
+      throw error;
+    }
+  };
 }
 
 function startHousekeeping(parts: Parts, ingest: Ingest) {
