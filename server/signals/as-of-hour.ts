@@ -4,6 +4,7 @@ import { binMs, seriesUntil } from './bins.ts';
 import { chillOutlook, nightOutlook, silentOutlook, type OutlookInput } from './chill/outlook.ts';
 import { isProbeInDoubt } from './brood/probe-place.ts';
 import { marginMs } from './day.ts';
+import { driftWindowMs } from './drift/drift-input.ts';
 import { forageDriftOf, type DriftAndScale } from './drift/forager-drift.ts';
 import { beesAtMost } from './drift/population.ts';
 import type { NucDay } from './kept-day.ts';
@@ -12,10 +13,29 @@ import { driftDays, driftInput, nextNight } from './read-days.ts';
 import { between, hourMs } from './series.ts';
 import type { MassDeparture, NucSignals, ProbePlace, Series } from './types.ts';
 
-/** As of the last full hour; once the days that it is read from are over it stays as it is, until one of them is read anew. */
-export function driftAsOfHour({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined): DriftAndScale {
-  const hourAtMs = Math.max(Math.floor(nowMs / hourMs) * hourMs, Math.min(nowMs, seen.movedAtMs ?? nowMs));
-  const kept = driftDays(seen, days, hourAtMs);
+/** Method: foragers that bad weather held in beyond the days of the fit are followed by the weather for so long. */
+const weatherWindowMs = 30 * 24 * hourMs;
+
+/** As of the last full hour; once they have gone, and the days that it is read from are over, it stays as it is. */
+export function driftAsOfHour(read: Read, cache: AnalysisCache | undefined): DriftAndScale {
+  const { nowMs, seen } = read;
+  const movedAtMs = seen.movedAtMs ?? nowMs;
+  const hourAtMs = Math.max(Math.floor(nowMs / hourMs) * hourMs, Math.min(nowMs, movedAtMs));
+  const told = driftWithin(driftWindowMs, 'drift-as-of', read, hourAtMs, cache);
+  return hourAtMs <= movedAtMs + driftWindowMs || told.drift.state === 'gone' || told.drift.stay
+    ? told
+    : driftWithin(weatherWindowMs, 'drift-later', read, hourAtMs, cache);
+}
+
+/** From flying weather no further than so long after the move. What is read from days that are over is kept until one is read anew. */
+function driftWithin(
+  windowMs: number,
+  name: string,
+  { seen, days }: Read,
+  hourAtMs: number,
+  cache: AnalysisCache | undefined,
+): DriftAndScale {
+  const kept = driftDays(seen, days, hourAtMs, windowMs);
   const last = kept.at(-1);
   const read = last && last.day.toMs > hourAtMs ? readUntil(kept, hourAtMs, driftParts) : kept;
   const { rainMm, settledG } = seen.series;
@@ -25,9 +45,9 @@ export function driftAsOfHour({ seen, days, nowMs }: Read, cache: AnalysisCache 
   const events = keyOf(seen.events.filter(({ atMs }) => atMs <= hourAtMs));
   return memoize(
     cache,
-    'drift-as-of',
+    name,
     [seen.movedAtMs, seen.noneFlewHome, seen.framesOfBees, events, rain, settled, ...read],
-    () => forageDriftOf(driftInput(seen, days, hourAtMs), cache),
+    () => forageDriftOf(driftInput(seen, days, hourAtMs, windowMs), cache),
   );
 }
 

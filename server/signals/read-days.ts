@@ -175,10 +175,15 @@ export function dayLosses(
   return losses.filter((loss) => loss !== null);
 }
 
-/** The days since the move that the forager drift is read from; none where no move is known. */
-export function driftDays({ movedAtMs }: AnalysisInput, days: readonly NucDay[], nowMs: number): NucDay[] {
+/** The days since the move, up to so long after it, that the forager drift is read from; none where no move is known. */
+export function driftDays(
+  { movedAtMs }: AnalysisInput,
+  days: readonly NucDay[],
+  nowMs: number,
+  windowMs: number,
+): NucDay[] {
   if (movedAtMs === undefined) return [];
-  const toMs = Math.min(nowMs, movedAtMs + driftWindowMs);
+  const toMs = Math.min(nowMs, movedAtMs + windowMs);
   return days.filter(({ day }) => day.toMs > movedAtMs - halfDayMs && day.fromMs <= toMs);
 }
 
@@ -189,24 +194,30 @@ function unreadDays({ place, movedAtMs }: AnalysisInput, kept: readonly NucDay[]
   return daysBetween(place.timeZone, movedAtMs, readFromMs - 1);
 }
 
-/** What the forager drift is read from: the days since the move. */
-export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: number): DriftInput {
+/** What the forager drift is read from: the days since the move, and the flying weather up to so long after it. */
+export function driftInput(
+  seen: AnalysisInput,
+  days: readonly NucDay[],
+  nowMs: number,
+  windowMs = driftWindowMs,
+): DriftInput {
   const { movedAtMs } = seen;
   const fromMs = movedAtMs ?? nowMs;
   const toMs = Math.min(nowMs, fromMs + driftWindowMs);
-  const kept = driftDays(seen, days, nowMs);
+  const kept = driftDays(seen, days, nowMs, driftWindowMs);
+  const flown = driftDays(seen, days, nowMs, windowMs);
   const unread = unreadDays(seen, kept, toMs);
   const unknownFlight = unread.map((day) => flightBetween(seen.place, day.fromMs, day.toMs, emptySeries));
-  const localDays = [...unread, ...kept.map(({ day }) => day)];
+  const localDays = [...unread, ...flown.map(({ day }) => day)];
   return {
     movedAtMs,
     ...(seen.noneFlewHome ? { noneFlewHome: true } : {}),
     nowMs,
     weight: joinBins(kept.map((day) => day.weight)),
-    outside: joinSeries(kept.map((day) => day.outside)),
+    outside: joinSeries(flown.map((day) => day.outside)),
     ...(seen.series.rainMm ? { rain: seen.series.rainMm } : {}),
     ...(seen.series.settledG ? { settled: seen.series.settledG } : {}),
-    flight: joinFlights([...unknownFlight, ...kept.map((day) => day.flight)]),
+    flight: joinFlights([...unknownFlight, ...flown.map((day) => day.flight)]),
     steps: kept.flatMap((day) => day.steps).filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
     events: seen.events,
     dayStartsMs: localDays.filter((day) => day.toMs > fromMs).map((day) => day.fromMs),

@@ -81,6 +81,8 @@ function driftFrom(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
   const flying = flyingSince(input, movedAtMs);
   const noFlight = flying.flightHours < noFlightHours.value;
   if (noFlight && Math.max(...flying.flown) < noFlightHours.value) return noFlyingWeather(flying);
+  if (isHeldIn(input, flying))
+    return byWeatherAlone(flying, 'bad weather held them in beyond the days in which they are weighed');
   const data = rowsOf(input, flying, cache);
   if (noFlight && (data.count === 0 || data.nights === 0)) return noFlyingWeather(flying);
   if (data.count === 0) return byWeatherAlone(flying, 'no weight was read in the days after the move');
@@ -115,6 +117,21 @@ function driftFrom(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
   };
 }
 
+/** Method: a scale that saw fewer than half of them leave in its days tells nothing of the others. */
+const halfSeen = 0.5;
+
+/** Whether most had no weather to leave in while the scale is looked at, and have had it since. */
+function isHeldIn(
+  { flight, nowMs }: DriftInput,
+  { movedAtMs, hours, lawChances, byWeather }: Flying,
+): boolean {
+  const endMs = movedAtMs + driftWindowMs;
+  if (!byWeather.ok || nowMs <= endMs) return false;
+  const then = hours.map((of) => hoursAt(flight, of, endMs));
+  const share = completenessByWeather(then, lawChances, []);
+  return share.ok && share.value < halfSeen;
+}
+
 const driesByNight = 'feed or nectar that dries by night looks like a scale that follows the temperature';
 
 const noFlyingWeather = ({ byWeather, flightHours, flyingDays }: Flying): DriftAndScale =>
@@ -133,7 +150,7 @@ const leastLeavingG = (framesOfBees: number | undefined): number =>
 
 function flyingSince(input: DriftInput, movedAtMs: number): Flying {
   const { flight, nowMs } = input;
-  const guessed = guessedShare(flight, movedAtMs, nowMs);
+  const guessed = guessedShare(flight, movedAtMs, Math.min(nowMs, movedAtMs + driftWindowMs));
   const laws =
     guessed > 0.5 ? lawsOfGuessedWarmth(flight, input.dayStartsMs) : lawsOfWarmth(flight, input.outside);
   const hours = laws.activity.map((activity) => flightHoursSince(flight, movedAtMs, activity));
