@@ -25,6 +25,7 @@ import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
 import { hang, lastLookMs, waitsForCutMs } from './hang-window.ts';
 import { hangConditions, keepHer, tooFewBees, tooFewBeesSinceMs } from './hang-conditions.ts';
+import { noVirgin } from './loose-queen-conditions.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
 
@@ -204,7 +205,13 @@ export const freeQueen: ActRow = {
     (situation.state.queen.where === 'in-cage' || heldInCage(situation.state))
       ? { why: ['Her way out was opened days ago, and she is still in the cage.'], ...soon(situation) }
       : null,
-  conditions: ({ state, nowMs }) => present([notClosed(state), ...hiveSigns(state, nowMs)]),
+  // What keeps a way out shut keeps her in.
+  conditions: (situation) => {
+    const { state, nowMs } = situation;
+    return state.queen.where === 'in-cage'
+      ? openConditions(situation)
+      : present([notClosed(state), noVirgin(situation), ...hiveSigns(state, nowMs)]);
+  },
   words: () =>
     visit(
       'Free her from the cage',
