@@ -33,7 +33,7 @@ const words: Readonly<Record<Stage, StageWords>> = {
   caged: { name: 'queen caged', line: 'The queen hangs in her cage with the candy end closed.' },
   'candy-open': { name: 'candy open', line: 'The bees are eating through the candy to the queen.' },
   'hands-off': { name: 'hands off', line: 'The nuc stays shut: a look now can get the queen killed.' },
-  'check-due': { name: 'check due', line: 'Look for the empty cage, the queen and her eggs.' },
+  'check-due': { name: 'check due', line: 'Look for the queen and her eggs.' },
   accepted: { name: 'accepted', line: 'The queen was seen, or her eggs were.' },
   failed: { name: 'failed', line: 'The queen is dead or gone.' },
   closed: { name: 'closed', line: 'An outcome is logged; nothing more is planned.' },
@@ -43,7 +43,6 @@ const words: Readonly<Record<Stage, StageWords>> = {
 const underMesh: Readonly<Partial<Record<Stage, StageWords>>> = {
   caged: { name: 'queen under the mesh', line: 'The queen sits under the mesh, among emerging bees.' },
   'candy-open': { name: 'mesh lifted', line: 'The queen walks free: a look now can get her killed.' },
-  'check-due': { name: 'check due', line: 'Look for the queen and her eggs.' },
 };
 
 const stillCaged: StageWords = {

@@ -57,7 +57,7 @@ describe('a gate that is open says what to do', () => {
       gate: 'look-for-queen',
       log: out,
       now: at(17),
-      says: 'Look for the empty cage, the queen and her eggs',
+      says: 'Look for the queen and her eggs',
     },
     {
       name: 'and of a queen who was under mesh',
@@ -65,7 +65,7 @@ describe('a gate that is open says what to do', () => {
       log: [...course, [at(11), { kind: 'cage-taken-out', queen: 'left-in-nuc' }]],
       now: at(18),
       over: mesh,
-      says: 'Look for the empty cage, the queen and her eggs',
+      says: 'Look for the queen and her eggs',
     },
   ])('$name: $says', ({ gate, log, now, over, says }) => {
     expect(gateAt(gate, log, now, over)).toMatchObject({ answer: 'go', headline: says });

@@ -83,6 +83,7 @@ export const parts: readonly Part[] = [
     'plan/calendar-feed',
     'queen/candy',
     'queen/earliest-look',
+    'queen/let-out-by-hand',
   ),
   introduction(
     'introduction-late-queen',

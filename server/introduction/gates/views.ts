@@ -8,7 +8,7 @@ const goHeadlines: Readonly<Record<GateName, string>> = {
   'cut-cells': 'Cut every queen cell, on every frame, bees shaken off',
   'hang-cage': 'Hang the cage, candy end closed',
   'open-candy': 'Open the candy end',
-  'look-for-queen': 'Look for the empty cage, the queen and her eggs',
+  'look-for-queen': 'Look for the queen and her eggs',
 };
 
 const underMesh: Readonly<Partial<Record<GateName, string>>> = {

@@ -14,6 +14,7 @@ export const story: Story = {
       on: 'day 12, 12:00',
       may: { 'look for her': 'go' },
       due: ['Look for the queen'],
+      todo: { 'look-for-queen': ['Cells may be left'] },
       stands: 'a week is better, but cells may be left: look for them and for her.',
     },
   ],

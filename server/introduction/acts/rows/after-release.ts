@@ -5,7 +5,9 @@ import {
   lookAgainForQueenDays,
   searchesBeforeUniting,
 } from '../../../biology/figures.ts';
+import { dayNumber } from '../../calendar.ts';
 import { earliestLook } from '../../queen/earliest-look.ts';
+import { letOutByHand } from '../../queen/let-out-by-hand.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import { eggsInDoubt } from '../../brood/eggs-in-doubt.ts';
 import { late, lookAgainWindow, searchAgainWindow } from '../days/plan-windows.ts';
@@ -46,6 +48,10 @@ const howLong = (state: IntroductionState): string =>
       ? 'Look for cells on every frame: some may have been left when she came out.'
       : 'No longer than needed.';
 
+/** No candy is between her and the bees, and no cage hangs there once she is out. */
+const withoutCandy = (state: IntroductionState): boolean =>
+  state.setup.method === 'push-in-cage' || letOutByHand(state);
+
 /** She was met in her days outside, and nothing of her since: bees can turn on her still. */
 function metTooSoon({ queen, setup }: IntroductionState): boolean {
   const { releasedAtMs, lastSeenAtMs, firstEggsAtMs, where } = queen;
@@ -64,16 +70,19 @@ export const lookForQueen: ActRow = {
     const looked = state.queen.releasedAtMs === null ? undefined : lookedSince(state, releasedMs)[0];
     const done = metTooSoon(state) ? undefined : doneBy(looked);
     if (!done && over(state)) return null;
-    const window = late(lookFrom(situation, releasedMs), nowMs, clock);
+    const from = lookFrom(situation, releasedMs);
+    const window = late(from, nowMs, clock);
+    const soonForCells = dayNumber(releasedMs, from.targetMs, clock.timeZone) < handsOffDays.value;
     return {
       done,
       ...fromArrival(situation, window),
       why: [
         state.queen.outByAccident
           ? 'She got out by accident: not for three full days, and better a week; a look too early gets her killed.'
-          : state.setup.method === 'push-in-cage'
+          : withoutCandy(state)
             ? 'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.'
             : 'Not for six days after the candy was opened: up to three until she is out, then three full days. A week is better.',
+        ...(soonForCells ? ['Cells may be left: look for them before a virgin can emerge.'] : []),
       ],
       ...window,
     };
@@ -83,7 +92,7 @@ export const lookForQueen: ActRow = {
     visit(
       'Look for the queen',
       'looked-for-queen',
-      state.setup.method === 'push-in-cage'
+      withoutCandy(state)
         ? `Does the queen walk calmly, are there eggs? ${howLong(state)}`
         : `Is the cage empty, does the queen walk calmly, are there eggs? ${howLong(state)}`,
       forEggs,

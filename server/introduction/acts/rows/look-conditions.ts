@@ -4,6 +4,7 @@ import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../b
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs } from '../../queen/candy.ts';
 import { earliestLook, earliestLookForEarlier } from '../../queen/earliest-look.ts';
+import { letOutByHand } from '../../queen/let-out-by-hand.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { behindCandy, metHer, sawHerEggs } from '../../queen/what-looks-tell.ts';
 import {
@@ -110,6 +111,12 @@ export function perhapsBack({ state, nowMs, clock, draftOf }: Situation): Condit
       );
 }
 
+function outSince(state: IntroductionState): string {
+  if (state.queen.outByAccident) return 'she got out';
+  if (!letOutByHand(state)) return 'the candy was opened';
+  return state.setup.method === 'push-in-cage' ? 'the mesh was lifted' : 'she was let out';
+}
+
 function handsOff(situation: Situation): Condition {
   const { state, evidence, nowMs, clock } = situation;
   const { queen, setup } = state;
@@ -152,13 +159,13 @@ function handsOff(situation: Situation): Condition {
     );
   const figure = cite('days of hands off', handsOffDays);
   const { outByAccident, cageEmptyAtMs, stillInCageAtMs } = queen;
-  const mesh = setup.method === 'push-in-cage';
+  const byHand = letOutByHand(state);
   const release = { releasedAtMs, outByAccident, cageEmptyAtMs, stillInCageAtMs };
   const { leastMs, betterMs } = earliestLook(release, setup.method, setup.timeZone);
-  const since = outByAccident ? 'she got out' : mesh ? 'the mesh was lifted' : 'the candy was opened';
+  const since = outSince(state);
   if (nowMs < leastMs) {
-    const seenOut = cageEmptyAtMs !== null ? 'her cage was seen empty' : null;
-    return mesh || outByAccident || seenOut
+    const seenOut = cageEmptyAtMs !== null && !byHand ? 'her cage was seen empty' : null;
+    return byHand || outByAccident || seenOut
       ? blocked(
           'Hands off',
           `Not three full days since ${seenOut ?? since}: a look now can get the queen killed.`,

@@ -28,13 +28,15 @@ import { hiveSigns } from '../hive-signs.ts';
 import { moveDistance } from '../move-condition.ts';
 import { foragersStay } from '../../log/move-distance.ts';
 import type { Situation } from '../situation.ts';
+import { letOutByHand } from '../../queen/let-out-by-hand.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
 import { cutNow, notCalm } from './cuts.ts';
 import { beesForHer } from './hang-conditions.ts';
 import { noVirgin, someCellSeen, testFrame } from './loose-queen-conditions.ts';
 import { workersMayLay } from './worker-conditions.ts';
 
-function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condition {
+function queenInCage(state: IntroductionState, nowMs: number): Condition {
+  const { queen, setup } = state;
   if (queen.where === 'dead') {
     return blocked('The queen is dead', 'The queen for this nuc is logged as dead.', {
       first: 'queen-arrives',
@@ -62,8 +64,14 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condit
       },
     );
   if (queen.releasedAtMs !== null && queen.inCageSinceMs === null) {
-    return setup.method === 'push-in-cage'
-      ? blocked('She is out already', 'The mesh was lifted before.', { first: 'look-for-queen' })
+    return letOutByHand(state)
+      ? blocked(
+          'She is out already',
+          setup.method === 'push-in-cage'
+            ? 'The mesh was lifted before.'
+            : 'She was let out of her cage before.',
+          { first: 'look-for-queen' },
+        )
       : blocked('Already open', 'The candy end was opened before.', { first: 'look-for-queen' });
   }
   if (queen.inCageSinceMs === null) {
