@@ -171,11 +171,11 @@ const rows: readonly Row[] = [
     latest: 26,
   },
   {
-    name: 'workers may lay from day 21 on, and the last look was on day 10',
+    name: 'workers may lay from day 21 on, and she was to be let out with a look by day 17',
     log: [...course.slice(0, 3), [at(10), facts.cut({}, { youngestBrood: 'sealed-only' })]],
     act: 'one-more-look',
     now: 22,
-    latest: 22,
+    latest: 17,
   },
   {
     name: 'workers may lay for days, and the cells from brood that was given may be cut from today on',

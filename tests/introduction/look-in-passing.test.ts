@@ -24,14 +24,14 @@ describe('a look in passing, where the chance is small enough', () => {
       name: 'she was not let out that day: as she is let out',
       log: [split, cut7, hung, clean],
       now: at(11, 12),
-      window: '11 00:00 | 11 10:00 | 12 23:59',
+      window: '11 00:00 | 11 10:00 | 17 10:30',
       why: inPassing,
     },
     {
-      name: 'she hangs since day 10: as she is let out',
+      name: 'she hangs since day 10: as she is let out, by the same day',
       log: [split, cut7, clean, hungLater],
       now: at(10, 12),
-      window: '12 00:00 | 12 10:00 | 13 23:59',
+      window: '12 00:00 | 12 10:00 | 20 11:00',
       why: inPassing,
     },
     {
@@ -39,7 +39,7 @@ describe('a look in passing, where the chance is small enough', () => {
       log: [split, cut7, clean, hungLater],
       now: at(10, 12),
       over: mesh,
-      window: '13 00:00 | 13 10:00 | 14 23:59',
+      window: '13 00:00 | 13 10:00 | 20 11:00',
       why: inPassing,
     },
     {
@@ -59,7 +59,7 @@ describe('a look in passing, where the chance is small enough', () => {
       name: 'and hangs then: as she is let out',
       log: [split, cut7, clean, came(18), [at(18, 11), facts.hung()]],
       now: at(18, 12),
-      window: '20 00:00 | 20 10:00 | 21 23:59',
+      window: '20 00:00 | 20 10:00 | 28 10:00',
       why: inPassing,
     },
     {
@@ -106,7 +106,7 @@ describe('a look in passing, where the chance is small enough', () => {
       name: 'cells on a test frame',
       log: [split, cut7, clean, hungLater, ...frame(11, 13, 3)],
       now: at(13, 12),
-      window: '13 00:00 | 13 10:00 | 14 23:59',
+      window: '12 00:00 | 13 10:00 | 20 11:00',
     },
     {
       name: 'four looks found nothing: another is not worth it',

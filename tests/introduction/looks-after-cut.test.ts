@@ -75,7 +75,7 @@ describe('the second look', () => {
       name: 'the cut left a frame out, and it is day 8',
       log: [split, part(7)],
       now: at(8),
-      window: usual,
+      window: '9 00:00 | 9 10:00 | 11 23:59',
     },
     {
       name: 'the cut left a frame out, and day 9 begins: that day',
@@ -114,7 +114,7 @@ describe('the second look', () => {
       name: 'a frame is left out at the cut itself: nothing of the second look',
       log: [split, part(7)],
       now: at(7, 12),
-      window: usual,
+      window: '9 00:00 | 9 10:00 | 11 23:59',
       why: missed,
     },
     {

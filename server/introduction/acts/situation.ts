@@ -95,7 +95,12 @@ export function soon({ nowMs, clock }: Pick<Situation, 'nowMs' | 'clock'>, fromM
   const earliestMs = fromMs > nowMs ? fromMs : startOfDay(nowMs, clock.timeZone);
   const targetMs =
     fromMs > nowMs ? nextVisit(fromMs, clock) : onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
-  return { earliestMs, targetMs, latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1 };
+  // The same last day before that instant and after it.
+  return {
+    earliestMs,
+    targetMs,
+    latestMs: startOfDayAfter(Math.max(fromMs, earliestMs), 2, clock.timeZone) - 1,
+  };
 }
 
 /** Wanted since then, or from then on: while it is not done it is planned for today, and its last day stays. */

@@ -18,6 +18,9 @@ export const story: Story = {
       notDue: ['Look for the queen'],
       planned: { 'look-again': 17 },
     },
+    // Her days outside are over at half past ten: the last day for the look is the same before and after.
+    { on: 'day 16, 10:00', latest: { 'look-again': 17 } },
+    { on: 'day 16, 12:00', latest: { 'look-again': 17 } },
     { on: 'day 17, 12:00', stage: 'accepted' },
   ],
 };

@@ -17,5 +17,8 @@ export const story: Story = {
       notDue: ['Open the candy end'],
     },
     { on: 'day 11, 9:00', may: { 'cut the cells': 'go' }, notDue: ['Open the candy end'] },
+    // No look settles it from day 13 on: the last day for the frame stays.
+    { on: 'day 14, 9:00', planned: { 'test-frame-in': 14 }, latest: { 'test-frame-in': 18 } },
+    { on: 'day 17, 9:00', planned: { 'test-frame-in': 17 }, latest: { 'test-frame-in': 18 } },
   ],
 };

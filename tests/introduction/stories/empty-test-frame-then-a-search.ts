@@ -14,5 +14,8 @@ export const story: Story = {
     { on: 'day 14, 9:00', due: ['Find the loose queen and take her away'], notDue: ['Put a test frame in'] },
     // Another frame comes four days after the one that told nothing.
     { on: 'day 15, 9:00', notDue: ['Put a test frame in'] },
+    // From the frame on: no later last day while the search for her goes on.
+    { on: 'day 16, 9:00', latest: { 'take-queen-out': 14 } },
+    { on: 'day 18, 9:00', latest: { 'take-queen-out': 14 } },
   ],
 };

@@ -8,7 +8,7 @@ export const story: Story = {
     ['day 7, 10:30', wrote.hung()],
   ],
   expect: [
-    { on: 'day 7, 12:00', due: ['Look through every frame'], planned: { 'second-look': 10 } },
+    { on: 'day 7, 12:00', due: ['Look through every frame'], planned: { 'second-look': 9 } },
     {
       on: 'day 9, 9:00',
       may: { 'let her out': 'stop', 'cut the cells': 'go' },

@@ -10,6 +10,8 @@ export const story: Story = {
     ['day 11, 10:00', wrote.cut()],
   ],
   expect: [
+    // Known since the cut, and not from one day to the next.
+    { on: 'day 8, 12:00', planned: { 'second-look': 9, 'open-candy': 9 } },
     { on: 'day 10, 11:00', may: { 'let her out': 'wait' }, says: 'One more look first' },
     { on: 'day 11, 11:00', may: { 'let her out': 'go' } },
   ],

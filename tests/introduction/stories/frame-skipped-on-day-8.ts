@@ -12,7 +12,7 @@ export const story: Story = {
       on: 'day 8, 11:00',
       may: { 'cut the cells': 'go', 'let her out': 'wait' },
       due: ['Look through every frame'],
-      planned: { 'second-look': 11 },
+      planned: { 'second-look': 10 },
       todo: { 'look-through': ['finish it in the same visit'] },
     },
     { on: 'day 9, 9:00', may: { 'cut the cells': 'go' }, due: ['Look through every frame'] },

@@ -18,5 +18,8 @@ export const story: Story = {
       due: ['One more look for cells', 'Open the candy end'],
     },
     { on: 'day 14, 10:30', notDue: ['One more look for cells'], due: ['Open the candy end'] },
+    // Both go together: their last day is the same, and does not move on with today.
+    { on: 'day 17, 9:00', latest: { 'one-more-look': 23, 'open-candy': 23 } },
+    { on: 'day 18, 9:00', latest: { 'one-more-look': 23, 'open-candy': 23 } },
   ],
 };

@@ -138,6 +138,8 @@ function outOf(state: IntroductionState, inMs: number, clock: Clock): StepWindow
 interface FramePlanned {
   /** Why the gate asks for one, beside what the log alone tells. */
   readonly because: Sentence | null;
+  /** Since when the chance of a missed cell asks; null where the log alone tells. */
+  readonly becauseSinceMs: number | null;
   /** The visit of the first cut that counts, while it is to come. */
   readonly cutMs: number | null;
   /** Up to it the chance of a virgin asks for none. */
@@ -153,7 +155,7 @@ const cutWith = (state: IntroductionState, inMs: number): boolean =>
 export function testFramePlan(
   state: IntroductionState,
   clock: Clock,
-  { because, cutMs, chanceLimit }: FramePlanned,
+  { because, becauseSinceMs, cutMs, chanceLimit }: FramePlanned,
 ): readonly TestFrameDraft[] {
   if (state.outcome) return [];
   const told = testFrameWanted(state, chanceLimit);
@@ -182,8 +184,8 @@ export function testFramePlan(
   const today = onDayAt(state.nowMs, 0, clock.visitHour, clock.timeZone);
   const withCut = wanted.waitsForCut === true && cutMs !== null;
   const targetMs = withCut ? Math.max(today, cutMs) : today;
-  // A chance that is too large may have become so today.
-  const sinceMs = withCut || !told ? targetMs : wantedSinceMs(state);
+  const askedMs = told ? null : becauseSinceMs;
+  const sinceMs = withCut ? targetMs : (askedMs ?? wantedSinceMs(state));
   const latestMs = startOfDayAfter(sinceMs, testFrameWindowDays.value, clock.timeZone);
   const putIn: StepWindow = {
     earliestMs: Math.min(startOfDay(state.nowMs, clock.timeZone), latestMs),

@@ -1,18 +1,27 @@
 /** Looks for cells after the cut: the second one, one more, and one in passing. */
 import { lookWorthChance, secondLookAfterDays } from '../../../biology/figures.ts';
 import { chanceInWords } from '../../../words/chance.ts';
-import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import type { CellLook } from '../../log/looks.ts';
 import { inHand, letOutAlive } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { comesMsOf, wantsQueen } from '../days/late-queen.ts';
-import { cageReadyMs, late, nextVisit, oneMoreLookWindow, secondLookWindow } from '../days/plan-windows.ts';
+import {
+  cageReadyMs,
+  late,
+  nextVisit,
+  oneMoreLookWindow,
+  openWindow,
+  secondLookWindow,
+  type StepWindow,
+} from '../days/plan-windows.ts';
 import type { Draft } from '../draft.ts';
 import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
 import { search } from '../words.ts';
+import { hang } from './hang-window.ts';
 import { nextWorkersLookMs } from './worker-conditions.ts';
 import { cutConditions } from './cut-conditions.ts';
 import { notBeforeHerLook } from './look-conditions.ts';
@@ -47,9 +56,9 @@ export const secondLook: ActRow = {
       secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock),
     );
     // Frames that the cut left out do not wait for the third day: the oldest cells there are about to open.
-    const unfinished = looks.late.length === 0 && nowMs >= window.earliestMs;
-    const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
-    const targetMs = unfinished ? Math.min(window.targetMs, today) : window.targetMs;
+    const unfinished = looks.firstLate !== null && looks.late.length === 0;
+    const firstDayMs = onDayAt(window.earliestMs, 0, clock.visitHour, clock.timeZone);
+    const targetMs = unfinished ? Math.min(window.targetMs, firstDayMs) : window.targetMs;
     return {
       done: lookDone(looks.firstSecond),
       why: [
@@ -91,6 +100,22 @@ function visitsAnyway({ state, nowMs, clock }: Situation): readonly number[] {
   return [hangMs, readyMs(hangMs)];
 }
 
+/** The visit in which she is hung, or let out no sooner than the look that tells of laying workers; its days do not move with today. */
+function visitOfHers(situation: Situation): Omit<StepWindow, 'earliestMs'> | null {
+  const { state, nowMs, fromMs, clock } = situation;
+  const { queen, setup } = state;
+  if (queen.inCageSinceMs !== null) {
+    const hungMs = queen.inCageSinceMs;
+    const mesh = setup.method === 'push-in-cage';
+    const readyMs = nextVisit(cageReadyMs(hungMs, mesh, clock), clock);
+    const targetMs = Math.max(readyMs, nextWorkersLookMs(situation));
+    return { targetMs, latestMs: openWindow(targetMs, hungMs, queen.arrivedAtMs, mesh, clock).latestMs };
+  }
+  if (!inHand(queen)) return null;
+  const { earliestMs, latestMs } = hang(situation, fromMs ?? nowMs);
+  return { targetMs: onDayAt(earliestMs, 0, clock.visitHour, clock.timeZone), latestMs };
+}
+
 /** She is hung or let out on a later day than the last look: the nuc is open anyway, and every look finds some of what is left. */
 function lookInPassing(situation: Situation, lastMs: number): Draft | null {
   const { state, sure, nowMs, clock } = situation;
@@ -100,19 +125,20 @@ function lookInPassing(situation: Situation, lastMs: number): Draft | null {
   if (state.signs.layingWorkers) return null;
   const { chance, condition } = sure() ?? { chance: 0, condition: null };
   const hangs = queen.inCageSinceMs === null;
-  const here = queen.inCageSinceMs !== null || inHand(queen);
-  const [visitMs] = here ? visitsAnyway(situation) : [];
-  if (visitMs === undefined || condition?.unmet || chance <= lookWorthChance.value) return null;
-  // She is let out no sooner than the look that tells of laying workers.
-  const workersMs = hangs ? -Infinity : nextWorkersLookMs(situation);
-  const targetMs = Math.max(visitMs, workersMs, onDayAt(nowMs, 0, clock.visitHour, clock.timeZone));
-  if (dayNumber(lastMs, targetMs, clock.timeZone) < 1) return null;
+  const visit = visitOfHers(situation);
+  if (visit === null || condition?.unmet || chance <= lookWorthChance.value) return null;
+  const visitMs = Math.max(visit.targetMs, onDayAt(nowMs, 0, clock.visitHour, clock.timeZone));
+  if (dayNumber(lastMs, visitMs, clock.timeZone) < 1) return null;
   // She is hung when every cell has opened: a look as she is let out will do.
-  if (hangs && targetMs > (state.windows.virginPossible?.untilMs ?? Infinity)) return null;
-  return {
-    earliestMs: startOfDayAfter(targetMs, 0, clock.timeZone),
+  if (hangs && visitMs > (state.windows.virginPossible?.untilMs ?? Infinity)) return null;
+  const targetMs = Math.max(visit.targetMs, onDayAt(lastMs, 1, clock.visitHour, clock.timeZone));
+  const window = {
+    earliestMs: startOfDay(targetMs, clock.timeZone),
     targetMs,
-    latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1,
+    latestMs: Math.max(visit.latestMs, startOfDayAfter(targetMs, 1, clock.timeZone) - 1),
+  };
+  return {
+    ...late(window, nowMs, clock),
     why: [
       `The nuc is opened to ${hangs ? 'hang her' : 'let her out'}: a look then finds some of what is left. The chance of a rival is ${chanceInWords(chance)}.`,
     ],
@@ -145,6 +171,6 @@ export const oneMoreLook: ActRow = {
     search(
       'One more look for cells',
       'cells-cut',
-      'Look through every frame once more, bees shaken off: the counts say that a cell may have been missed.',
+      'Look through every frame once more, bees shaken off, and cut what is left.',
     ),
 };

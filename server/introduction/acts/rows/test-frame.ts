@@ -1,5 +1,6 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
+import { startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import { mayBeOut } from '../../queen/queen-state.ts';
 import { cellEmerged, rivalToFind } from '../../cells/rival-seen.ts';
@@ -12,6 +13,7 @@ import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
+import { missedCellsCondition } from '../missed-cells-condition.ts';
 import { laysDrones, neverLaid } from './after-release.ts';
 import { chanceLimitOf, soon, soonFor, soonSince, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
@@ -29,6 +31,14 @@ const isBarren = (state: IntroductionState): boolean => neverLaid(state) && !sta
 const lastMissedHer = (state: IntroductionState): boolean =>
   isBarren(state) && state.queen.where !== 'seen-loose';
 
+/** The first day since the last entry on which no look settled the chance of a missed cell any more. */
+function frameAskedSinceMs({ state, evidence, nowMs, clock }: Situation): number {
+  let sinceMs = lastOf(state.facts)?.atMs ?? nowMs;
+  while (sinceMs < nowMs && !missedCellsCondition(state, evidence.chanceLimit, sinceMs)?.testFrame)
+    sinceMs = startOfDayAfter(sinceMs, 1, clock.timeZone);
+  return Math.min(sinceMs, nowMs);
+}
+
 function planned(situation: Situation, kind: ActKind): Draft | null {
   const { state, clock, sure, draftOf } = situation;
   const found = state.queen.releasedAtMs === null && !state.signs.layingWorkers ? sure() : null;
@@ -36,6 +46,7 @@ function planned(situation: Situation, kind: ActKind): Draft | null {
   const because = found?.testFrame ? found.condition.reason.text : lastMissedHer(state) ? missed : null;
   const frames = testFramePlan(state, clock, {
     because,
+    becauseSinceMs: found?.testFrame ? frameAskedSinceMs(situation) : null,
     cutMs: cut && !cut.done ? cut.targetMs : null,
     chanceLimit: chanceLimitOf(situation),
   });
@@ -125,6 +136,11 @@ const failing = visit(
   ['queen catcher', 'torch'],
 );
 
+const frameOut = ({ testFrames }: IntroductionState): { sinceMs?: number } => {
+  const outMs = lastOf(testFrames)?.outMs;
+  return outMs == null ? {} : { sinceMs: outMs };
+};
+
 /** A virgin was seen, or that of a cell that nobody cut must be out. */
 function virginFearedMs(state: IntroductionState): number {
   const { looks, nowMs } = state;
@@ -152,7 +168,9 @@ export const takeQueenOut: ActRow = {
         }
       : null;
   },
-  asked: soonFor,
+  // Since the frame told of her, whoever asks.
+  asked: (situation, asked) =>
+    soonFor(situation, heldBack(situation.state) ? { ...asked, ...frameOut(situation.state) } : asked),
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
   words: ({ state }) =>
     whyFails(state) !== null
