@@ -48,3 +48,14 @@ it('one that came dead is lost, until the next has come', async () => {
   await farm.log(introductionId, facts.arrived({ queenId: 'queen-two' }));
   expect((await nuc()).queenLost).toBeUndefined();
 });
+
+it('the next step is none that something wrong stands against', async () => {
+  farm.at(at(7));
+  await farm.log(introductionId, facts.cut({ sealed: 9 }));
+  farm.at(at(10));
+  await farm.log(introductionId, facts.cut());
+  await farm.log(introductionId, facts.arrived());
+  farm.at(at(11));
+  await farm.log(introductionId, facts.inspection({ youngestBrood: 'eggs', severalEggsACell: true }));
+  expect((await nuc()).nextStep).toMatchObject({ kind: 'unite', state: 'due' });
+});

@@ -102,12 +102,13 @@ export function nucSummary(
   };
 }
 
-/** A queen who is late is waited for; what is due in the nuc goes first. */
+/** What something wrong stands against is none. A queen who is late is waited for; what is due in the nuc goes first. */
 function nextOf(plan: readonly PlanStep[], nowMs: number): PlanStep | undefined {
-  const open = plan.filter((step) => !step.done && !step.offered);
-  const [first] = open;
+  const open = plan.filter(({ done, offered, blocked }) => !done && !offered && blocked?.answer !== 'stop');
+  const due = open.filter((step) => ['due', 'overdue'].includes(stepState(step, nowMs)));
+  const first = due[0] ?? open[0];
   if (first?.kind !== 'queen-arrives' || stepState(first, nowMs) !== 'overdue') return first;
-  return open.slice(1).find((step) => ['due', 'overdue'].includes(stepState(step, nowMs))) ?? first;
+  return due[1] ?? first;
 }
 
 const isLost = (state: IntroductionState | null): boolean =>
