@@ -117,6 +117,17 @@ function outSince(state: IntroductionState): string {
   return state.setup.method === 'push-in-cage' ? 'the mesh was lifted' : 'she was let out';
 }
 
+function nobodyLeft({ queen }: IntroductionState): Condition | null {
+  const { where, releasedAtMs, earlierMayBeOut } = queen;
+  if (earlierMayBeOut || (where !== 'dead' && where !== 'gone')) return null;
+  const flew = where === 'gone' && releasedAtMs === null;
+  return pending(
+    where === 'dead' ? 'The queen is dead' : 'The queen is gone',
+    `${flew ? 'She flew off, and was not found since' : 'Nobody is left to look for'}: log the next one when she arrives.`,
+    { first: 'queen-arrives' },
+  );
+}
+
 function handsOff(situation: Situation): Condition {
   const { state, evidence, nowMs, clock } = situation;
   const { queen, setup } = state;
@@ -134,21 +145,13 @@ function handsOff(situation: Situation): Condition {
           again,
         );
   }
-  if (queen.where === 'dead' && !queen.earlierMayBeOut)
-    return pending('The queen is dead', 'Nobody is left to look for: log the next one when she arrives.', {
-      first: 'queen-arrives',
-    });
   if (flewOffMs(state) !== null)
     return (
       perhapsBack(situation) ??
       met('Days have passed since she flew off.', cite('days to the look', lookAgainForQueenDays))
     );
-  if (queen.where === 'gone' && releasedAtMs === null && !queen.earlierMayBeOut)
-    return pending(
-      'The queen is gone',
-      'She flew off, and was not found since: log the next one when she arrives.',
-      { first: 'queen-arrives' },
-    );
+  const noneLeft = nobodyLeft(state);
+  if (noneLeft) return noneLeft;
   if (releasedAtMs === null && queen.earlierMayBeOut)
     return earlierHandsOff(state, nowMs) ?? met('The queen that was let out before is looked for.');
   if (releasedAtMs === null)
