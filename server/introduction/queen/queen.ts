@@ -209,7 +209,10 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, known: Known): Q
       const sought = queen.firstEggsAtMs === null || queen.notFoundAtMs.length > 0;
       const hers = sought && sawHerEggs(atMs, fact, releasedAtMs);
       if (!met && !hers && !noEggLeft(queen, fact)) return queen;
-      const seen = looked(queen, atMs, asLook(fact), known);
+      const look = looked(queen, atMs, asLook(fact), known);
+      // Eggs that came with a frame, or of the queen before, do not show that she is out.
+      const isOut = met || !perhapsAnothers(known.facts, atMs);
+      const seen = isOut ? look : { ...look, cageEmptyAtMs: queen.cageEmptyAtMs };
       return met ? { ...seen, metAtMs: [...seen.metAtMs, atMs] } : seen;
     }
     case 'brood-frame-taken':

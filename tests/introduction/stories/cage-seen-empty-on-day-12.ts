@@ -8,7 +8,11 @@ export const story: Story = {
     ['day 12, 11:00', wrote.looked({ eggsSeen: false })],
   ],
   expect: [
-    { on: 'day 14, 12:00', may: { 'look for her': 'stop' }, says: 'since her cage was seen empty' },
+    {
+      on: 'day 14, 12:00',
+      may: { 'look for her': 'stop' },
+      says: 'since she was found to be out of her cage',
+    },
     { on: 'day 15, 12:00', may: { 'look for her': 'wait' } },
   ],
 };

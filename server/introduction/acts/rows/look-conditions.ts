@@ -167,7 +167,7 @@ function handsOff(situation: Situation): Condition {
   const { leastMs, betterMs } = earliestLook(release, setup.method, setup.timeZone);
   const since = outSince(state);
   if (nowMs < leastMs) {
-    const seenOut = cageEmptyAtMs !== null && !byHand ? 'her cage was seen empty' : null;
+    const seenOut = cageEmptyAtMs !== null && !byHand ? 'she was found to be out of her cage' : null;
     return byHand || outByAccident || seenOut
       ? blocked(
           'Hands off',
