@@ -110,6 +110,8 @@ function blockedBy(step: PlanStep, permission: Permission, { nowMs, clock }: Sit
 
 const searches: readonly ActKind[] = ['early-cut', 'cut-cells', 'second-look', 'one-more-look'];
 
+const allSearches: readonly ActKind[] = [...searches, 'look-through', 'cut-after-release'];
+
 const afterRelease: readonly ActKind[] = ['look-for-queen', 'check-sealed-brood'];
 
 const isOpen = ({ done, offered, blocked }: PlanStep): boolean => !(done ?? offered ?? blocked);
@@ -201,8 +203,8 @@ function withPermissions(
     if (step && !forUniting) steps.set(kind, { ...step, offered: true });
   }
   const isUnited = asked.has('unite') && permissionOf('unite').answer === 'go';
-  // Nor is a cell looked for among bees that are to be united.
-  for (const kind of isUnited ? searches : []) {
+  // Nor is anything looked for among bees that are to be united.
+  for (const kind of isUnited ? allSearches : []) {
     const step = steps.get(kind);
     if (step && isOpen(step)) steps.set(kind, { ...step, offered: true });
   }
