@@ -1,4 +1,5 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
+import { noBeesLeft } from './acts/frames-of-bees.ts';
 import { cellsMayBeLeft, cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { disprovedFromMs, eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
 import { earliestLook, heldInCage } from './queen/earliest-look.ts';
@@ -129,6 +130,8 @@ const looseQueen = ({ evidence, queen }: IntroductionState): StageWords | undefi
 
 /** What the way it began, or an accident, makes of a stage. */
 function special(state: IntroductionState): StageWords | undefined {
+  if (noBeesLeft(state) && !state.outcome)
+    return { name: 'no bees left', line: 'At the last count no bees were left in it.' };
   const bar = notReady(state);
   switch (state.stage) {
     case 'planned':

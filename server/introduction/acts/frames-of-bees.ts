@@ -18,6 +18,10 @@ export const countsOfBees = (
   ),
 ];
 
+/** She was let out, and at the last count no bees were left. */
+export const noBeesLeft = (state: IntroductionState): boolean =>
+  state.queen.releasedAtMs !== null && framesOfBees(state) === 0;
+
 /** By the last count; undefined where nobody counted. */
 export const framesOfBees = (state: IntroductionState): number | undefined =>
   lastOf(countsOfBees(state))?.frames;

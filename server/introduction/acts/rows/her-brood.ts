@@ -12,6 +12,7 @@ import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { notClosed, present, queenlessness } from '../common-conditions.ts';
 import type { Condition } from '../condition.ts';
+import { noBeesLeft } from '../frames-of-bees.ts';
 import { doneBy, soon, soonFor } from '../situation.ts';
 import { atHome, visit } from '../words.ts';
 import { laysDrones, neverLaid } from './after-release.ts';
@@ -136,8 +137,9 @@ function endOf(state: IntroductionState, clock: Clock): string | null {
   return noEggsForTwoWeeks(state) ? 'No eggs two weeks after she was let out.' : null;
 }
 
-/** She is gone: how it ended is logged, and nothing is carried. */
-const isWrittenDown = ({ queen }: IntroductionState): boolean => queen.where === 'gone';
+/** She is gone, or all bees are: how it ended is logged, and nothing is carried. */
+const isWrittenDown = (state: IntroductionState): boolean =>
+  state.queen.where === 'gone' || noBeesLeft(state);
 
 /** A queen among the bees that are united meets the other colony’s: she is looked for first, or a test frame tells. */
 function noQueenToMeet(state: IntroductionState, nowMs: number): Condition | null {
@@ -180,7 +182,7 @@ export const unite: ActRow = {
       ? atHome(
           'Log how it ended',
           'outcome',
-          'Log that she was lost or killed. What is known of the nuc goes over to the next introduction.',
+          'Log that she was lost or killed, or that the bees left. What is known of the nuc goes over to the next introduction.',
         )
       : visit(
           'Unite it, or shake it out',

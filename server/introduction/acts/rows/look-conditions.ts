@@ -17,6 +17,7 @@ import {
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import type { ActKind, Draft } from '../draft.ts';
+import { noBeesLeft } from '../frames-of-bees.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import { type Situation } from '../situation.ts';
 import { cellsMayBeLeft } from '../starts.ts';
@@ -117,8 +118,12 @@ function outSince(state: IntroductionState): string {
   return state.setup.method === 'push-in-cage' ? 'the mesh was lifted' : 'she was let out';
 }
 
-function nobodyLeft({ queen }: IntroductionState): Condition | null {
-  const { where, releasedAtMs, earlierMayBeOut } = queen;
+function nobodyLeft(state: IntroductionState): Condition | null {
+  const { where, releasedAtMs, earlierMayBeOut } = state.queen;
+  if (noBeesLeft(state))
+    return blocked('No bees are left', 'At the last count no bees were left: log how it ended.', {
+      first: 'unite',
+    });
   if (earlierMayBeOut || (where !== 'dead' && where !== 'gone')) return null;
   const flew = where === 'gone' && releasedAtMs === null;
   return pending(
