@@ -1,6 +1,7 @@
 /** An introduction's state as the rules read it. */
 import { rivalChanceLimit } from '../biology/figures.ts';
 import { chanceIsSmall } from '../introduction/cells/virgin-risk.ts';
+import { queenMayBeIn } from '../introduction/acts/days/late-queen.ts';
 import { earliestLook } from '../introduction/queen/earliest-look.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import type { Stage } from '../introduction/stage.ts';
@@ -66,6 +67,7 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     ...(state.signs.layingWorkers ? { layingWorkersSeen: true as const } : {}),
     lookedForLayingWorkersMs: state.signs.suspected ? null : state.signs.lookedForLayingWorkersAtMs,
     oldBroodUntilMs: windows.sealedBroodUntilMs,
+    ...(queenMayBeIn(state) ? { queenMayBeIn: true as const } : {}),
     broodChangesAtMs: state.broodNow.untilMs,
     diseaseSignsAtMs: state.signs.diseaseAtMs,
   };

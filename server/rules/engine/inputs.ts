@@ -69,6 +69,8 @@ export interface StageFacts {
   readonly layingWorkersSeen?: true;
   /** The last look that would have shown their signs, and showed none; null or absent where there was none. */
   readonly lookedForLayingWorkersMs?: number | null;
+  /** A queen that nobody gave it may be in it; absent where none need be feared. */
+  readonly queenMayBeIn?: true;
   readonly mayOpenCandy: 'go' | 'wait' | 'stop' | null;
   /** Adults in the nuc today. */
   readonly bees: Estimate;

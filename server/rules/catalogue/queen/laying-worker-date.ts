@@ -49,17 +49,21 @@ export const layingWorkerDate = defineRule({
           ? {
               todo: say`Look for signs of laying workers. Signs of brood disease are logged: ask the bee inspector what may be done with it.`,
             }
-          : begun
-            ? { todo: whenBegun(isCaged, lookedLately(introduction.lookedForLayingWorkersMs, nowMs)) }
-            : isCaged
-              ? {
-                  todo: say`Let its queen out before ${dayOf(watchMs)}, once the gate says go. No frame with young brood beside her: cells would be started on it.`,
-                  byMs: watchMs,
-                }
-              : {
-                  todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
-                  byMs: watchMs,
-                }),
+          : introduction.queenMayBeIn && !isCaged
+            ? {
+                todo: say`A queen may be in it. Find her and take her away, or let a test frame tell, before brood or a queen goes in.`,
+              }
+            : begun
+              ? { todo: whenBegun(isCaged, lookedLately(introduction.lookedForLayingWorkersMs, nowMs)) }
+              : isCaged
+                ? {
+                    todo: say`Let its queen out before ${dayOf(watchMs)}, once the gate says go. No frame with young brood beside her: cells would be started on it.`,
+                    byMs: watchMs,
+                  }
+                : {
+                    todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
+                    byMs: watchMs,
+                  }),
         seen: likely
           ? say`Queenless past the day by which laying workers are likely.`
           : begun
