@@ -24,6 +24,12 @@ const refusedVersions: ReadonlySet<number> = new Set([0x01, 0x84]);
 const firstFailure = 0x80;
 const closingMs = 1000;
 
+/** What the client says where nobody answers, in plain words. */
+const silences: Readonly<Record<string, string>> = {
+  'connack timeout': 'it does not answer; check its address and port, and whether it wants TLS (mqtts)',
+  'Keepalive timeout': 'it no longer answers',
+};
+
 export interface ConnectionOptions {
   readonly broker: OutsideBroker;
   readonly address: BrokerAddress;
@@ -69,6 +75,7 @@ function clientOptions(broker: OutsideBroker, limits: OutsideLimits, version: Mq
     clean: false,
     clientId,
     keepalive,
+    connectTimeout: keepalive * 1000,
     ...(username === undefined ? {} : { username }),
     ...(password === undefined ? {} : { password }),
     will: { topic: presence.topic, payload: Buffer.from(presence.gone), qos: 1, retain: true },
@@ -157,7 +164,7 @@ export class OutsideConnection {
     if (this.#readySinceMs === undefined && typeof code === 'number') {
       this.#versionRefused = refusedVersions.has(code);
       this.#reason = `the broker refused the connection (code ${String(code)})`;
-    } else this.#reason = error.message;
+    } else this.#reason = silences[error.message] ?? error.message;
     this.#gate.destroy();
   }
 

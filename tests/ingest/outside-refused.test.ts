@@ -1,5 +1,7 @@
 /** Outside brokers that refuse what the server publishes, or end each connection. */
+import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { createServer, type AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import mqtt from 'mqtt';
@@ -117,4 +119,24 @@ describe('a broker that closes each connection at once', () => {
     expect(pauses.map((ms, at) => ms >= 50 * 2 ** at - 1)).toEqual([true, true, true, true]);
     expect(instants().size).toBeLessThanOrEqual(1);
   });
+});
+
+test('of something that takes connections and is silent it is said that it does not answer', async () => {
+  const mute = createServer((socket) => socket.resume()).listen(0, '127.0.0.1');
+  await once(mute, 'listening');
+  undo.push(async () => {
+    mute.close();
+    await once(mute, 'close');
+  });
+  const { port } = mute.address() as AddressInfo;
+  const ingest = await startIngest({
+    port: memoryPort(),
+    broker: { kind: 'outside', url: `mqtt://127.0.0.1:${String(port)}`, clientId: 'welcomb-test' },
+    clock: Date.now,
+    logger: { info: () => undefined, warn: () => undefined, error: () => undefined },
+    limits: { keepaliveS: 1 },
+  });
+  undo.push(() => ingest.stop());
+  await until(() => ingest.status().detail !== 'Not connected yet.');
+  expect(ingest.status().detail).toMatch(/ is not connected: it does not answer; .*TLS/);
 });
