@@ -182,7 +182,7 @@ class Broker {
     }
     // The engine answers that it does not speak it, and says nothing to anybody else.
     if (packet.protocolVersion === 5)
-      this.#log.warn(`A device was turned away: "${shown(clientId)}" speaks MQTT 5; set it to 3.1.1.`);
+      this.#log.warn(`A device was turned away: "${shown(clientId)}" uses MQTT 5; set it to 3.1.1.`);
     // An empty one is given a name of its own by the broker.
     if (clientId !== '') packet.clientId = clientIdOf(username, clientId);
     done(null, true);

@@ -465,11 +465,11 @@ describe('the log', () => {
     expect(lines.slice(10)).toEqual(['990 more complaints about connections left out.', 'one more']);
   });
 
-  test('a device that speaks MQTT 5 is told to use 3.1.1', async () => {
+  test('a device that uses MQTT 5 is told to use 3.1.1', async () => {
     const { ingest, lines } = await start();
     const speaking = embedded.connect(ingest, { clientId: 'scale-3', protocolVersion: 5 });
     await expect(speaking).rejects.toThrow(/protocol version/i);
-    expect(lines).toEqual([expect.stringMatching(/"scale-3" speaks MQTT 5; set it to 3\.1\.1/)]);
+    expect(lines).toEqual([expect.stringMatching(/"scale-3" uses MQTT 5; set it to 3\.1\.1/)]);
   });
 
   test('bytes that are no packet are told in one short line', async () => {
