@@ -331,4 +331,28 @@ describe('probe jumps', () => {
     expect(probeJumps(moved, [visitAt(at - 6 * hourMs)])).toEqual([]);
     expect(probeJumps(moved, [visitAt(midnight + 10 * minuteMs)])).toEqual([]);
   });
+
+  // On the open series of montreal and sydney-temp one visit in eight that nobody made was a move before, at the hours of 9 to 17.
+  const swinging = (h: number): number => 34 - (h % 24 < 10 ? 2.5 : 0);
+  const swings = (movedH = Infinity, byK = 0): Bins =>
+    binsOf(made(midnight, midnight + 5 * dayMs, (h) => swinging(h) + (h < movedH ? 0 : byK)));
+  const atTen = (day: number) => visitAt(midnight + day * dayMs + 10 * hourMs);
+
+  it('are none where the nest warms by as much at these hours on other days', () => {
+    expect(probeJumps(swings(), [atTen(3)])).toEqual([]);
+    // On the first day that was read the days after it tell so.
+    expect(probeJumps(swings(), [atTen(0)])).toEqual([]);
+    expect(probeJumps(swings(), [atTen(1), atTen(2), atTen(3)])).toEqual([]);
+  });
+  it('are seen in such a nest, too, up and down', () => {
+    const at = 3 * 24 + 10;
+    expect(probeJumps(swings(at, 2), [atTen(3)])).toMatchObject([{ fromC: 31.5, toC: 36 }]);
+    expect(probeJumps(swings(at, -5), [atTen(3)])).toMatchObject([{ fromC: 31.5, toC: 29 }]);
+  });
+  it('of the day before do not hide another', () => {
+    const twice = binsOf(
+      made(midnight, midnight + 5 * dayMs, (h) => 35 - (h < 2 * 24 + 10 ? 0 : 3) - (h < 3 * 24 + 10 ? 0 : 3)),
+    );
+    expect(probeJumps(twice, [atTen(2), atTen(3)])).toMatchObject([{ toC: 32 }, { fromC: 32, toC: 29 }]);
+  });
 });
