@@ -86,8 +86,7 @@ export function outlookAsOfHour(
   cache: AnalysisCache | undefined,
 ): NucSignals['outlook'] {
   const { input, recent, silent, nowMs } = all;
-  const { readSinceMs } = place;
-  const since = readSinceMs === null ? {} : { readSinceMs };
+  const { doubts } = place;
   const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
   const notThis =
     silent ?? (isProbeInDoubt(place, departures) ? 'the probe may lie outside of the brood' : null);
@@ -98,9 +97,15 @@ export function outlookAsOfHour(
     Series,
   ];
   const read = readUntil(recent.days, hourAtMs, nestParts);
-  const from = [keyOf(input.events), now.bees, JSON.stringify(input.forecast), readSinceMs, ...read];
+  const from = [
+    keyOf(input.events),
+    now.bees,
+    JSON.stringify(input.forecast),
+    JSON.stringify(doubts),
+    ...read,
+  ];
   const night = memoize(cache, 'night-outlook', from, () =>
-    nightOutlook({ ...outlookInput(all, hourAtMs, brood, outside, cache), ...since }),
+    nightOutlook({ ...outlookInput(all, hourAtMs, brood, outside, cache), doubts }),
   );
   return chillOutlook(now, night);
 }

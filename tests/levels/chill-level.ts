@@ -72,7 +72,7 @@ function told(
     events: input.events.filter((event) => event.atMs <= nowMs),
   });
   const outlook = chillOutlook({
-    ...(place.readSinceMs === null ? {} : { readSinceMs: place.readSinceMs }),
+    doubts: place.doubts,
     nowMs,
     brood,
     outside: known(series.outside, nowMs),

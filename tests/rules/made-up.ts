@@ -173,6 +173,7 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
       sinceMs: null,
       how: null,
       readSinceMs: null,
+      doubts: [],
       putBackMs: null,
       why: 'it reads as a nest does',
     },

@@ -15,6 +15,7 @@ const doubt = (how: ProbePlace['how'], state: ProbePlace['state'] = 'unclear'): 
   how,
   sinceMs: coldMs,
   readSinceMs: null,
+  doubts: [],
   putBackMs: null,
   why: 'It has not been as warm as brood for a day',
 });

@@ -50,6 +50,7 @@ const doubted: ProbePlace = {
   sinceMs: noon - 3 * hour,
   how: 'held-more',
   readSinceMs: null,
+  doubts: [],
   putBackMs: null,
   why: 'it holds less than it did',
 };

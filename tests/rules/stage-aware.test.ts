@@ -672,6 +672,7 @@ describe('cold that came after bees left in a mass', () => {
     sinceMs,
     how: 'held-more',
     readSinceMs: null,
+    doubts: [],
     putBackMs: null,
     why: 'it holds less than it did',
   };
@@ -749,6 +750,7 @@ it('a probe that reads what the outside probe reads slipped out, and no second p
     sinceMs: noon - day,
     how: 'long',
     readSinceMs: null,
+    doubts: [],
     putBackMs: null,
     why: 'It reads 14 °C now, the same as the outside probe',
   };

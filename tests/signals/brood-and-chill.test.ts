@@ -299,9 +299,31 @@ describe('tonight', () => {
         h > (backMs - midnight) / hourMs - 4 && h < (backMs - midnight) / hourMs ? 22 : 34.6,
       ),
     );
-    const doubted = { ...input, nowMs, brood, outside: air(midnight), readSinceMs: backMs };
+    const doubted = {
+      ...input,
+      nowMs,
+      brood,
+      outside: air(midnight),
+      doubts: [{ fromMs: backMs - 4 * hourMs, toMs: backMs }],
+    };
     const unread = { ...doubted, brood: binsOf(made(midnight, nowMs, () => 34.6)) };
     expect(chillOutlook(doubted).chanceBelow).toBeCloseTo(chillOutlook(unread).chanceBelow ?? NaN, 6);
+  });
+  it('takes nights before a doubt that has ended for the nest’s own, and those in it for nobody’s', () => {
+    const hours = (fromH: number, toH: number) => {
+      const atMs = (h: number) => nightAhead.fromMs + h * hourMs;
+      const brood = binsOf(
+        made(midnight, input.nowMs, (h) => {
+          const ms = midnight + h * hourMs;
+          return ms > atMs(fromH) && ms < atMs(toH) ? 22 : 34.6;
+        }),
+      );
+      return chillOutlook({ ...input, brood, doubts: [{ fromMs: atMs(fromH), toMs: atMs(toH) }] });
+    };
+    const evening = hours(-8, -4);
+    expect(evening.basis).toBe('own-record');
+    expect(evening.chanceBelow).toBeCloseTo(chillOutlook(input).chanceBelow ?? NaN, 2);
+    expect(hours(-100, -4).basis).toBe('heat-budget');
   });
   it('declines without brood, and without outside and forecast', () => {
     expect(chillOutlook({ ...input, brood: none })).toMatchObject({

@@ -51,9 +51,9 @@ interface Doubt {
   readonly usualK: number;
 }
 
-type Ended = Pick<ProbePlace, 'readSinceMs' | 'putBackMs'>;
+type Ended = Pick<ProbePlace, 'readSinceMs' | 'putBackMs' | 'doubts'>;
 
-/** The doubt that stands at the end of the readings, null where they read as a nest does; when and how the last one ended. */
+/** The doubt that stands at the end of the readings, null where they read as a nest does; those that ended, and how the last did. */
 export function lastDoubt(
   brood: Series,
   outside: Readonly<Record<'box' | 'combs', Series>>,
@@ -68,7 +68,7 @@ export function lastDoubt(
   /** What it held above the outside while it was warm and in no doubt, K; else NaN. */
   const held = new Float64Array(brood.atMs.length).fill(NaN);
   let doubt: Doubt | null = null;
-  let ended: Ended = { readSinceMs: null, putBackMs: null };
+  let ended: Ended = { readSinceMs: null, putBackMs: null, doubts: [] };
   /** Whether it has been as warm as brood for long enough to be taken for the nest. */
   let isProven = false;
   let [coldSinceMs, littleSinceMs, unprovenSinceMs, usualK] = [NaN, NaN, NaN, NaN];
@@ -84,10 +84,10 @@ export function lastDoubt(
       const holdsAgain = doubt !== null && heldK >= heldShare * doubt.usualK;
       const lateBack: number | null = doubt && placedAnew(doubt, visits, warmSinceMs, dayMs);
       if (doubt && (shareOfDay >= regulatedShare || lateBack || holdsAgain))
-        [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: lateBack }];
+        [doubt, ended] = [null, endedAt(atMs, doubt, ended, lateBack)];
       isProven = true;
-    } else if (putBack && warmMs >= putBackProvenMs) {
-      [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: putBack }];
+    } else if (doubt && putBack && warmMs >= putBackProvenMs) {
+      [doubt, ended] = [null, endedAt(atMs, doubt, ended, putBack)];
       isProven = true;
     }
     if (tempC >= coldC) {
@@ -125,6 +125,12 @@ export function lastDoubt(
   }
   return { doubt, ...ended };
 }
+
+const endedAt = (atMs: number, { sinceMs }: Doubt, { doubts }: Ended, putBackMs: number | null): Ended => ({
+  readSinceMs: atMs,
+  putBackMs,
+  doubts: [...doubts, { fromMs: sinceMs, toMs: atMs }],
+});
 
 /** The visit since the doubt at which the probe came to be warm; null where none did that. */
 function placedAnew(

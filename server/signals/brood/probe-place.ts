@@ -46,6 +46,7 @@ export const placeUnknown = (why: Sentence): ProbePlace => ({
   sinceMs: null,
   how: null,
   readSinceMs: null,
+  doubts: [],
   putBackMs: null,
   why,
 });
@@ -62,6 +63,7 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
       sinceMs: null,
       how: null,
       readSinceMs: null,
+      doubts: [],
       putBackMs: null,
       why: 'it reads as a nest does',
     };

@@ -30,7 +30,7 @@ import { mixtureBelow, mixtureQuantile, normalBelow, type Component } from '../s
 import { noWarmerThan, withoutParts, type NightOutlook } from './night-so-far.ts';
 import { nightLevel, type NightLevel, type SunkNight } from './night-level.ts';
 import { median } from '../statistics/robust.ts';
-import type { ChillOutlook, Estimate, Forecast, KnownEvent, Series } from '../types.ts';
+import type { ChillOutlook, Estimate, Forecast, KnownEvent, ProbePlace, Series } from '../types.ts';
 
 export interface NightSpan {
   readonly date: string;
@@ -49,8 +49,8 @@ export interface OutlookInput {
   readonly forecast?: Forecast;
   readonly events: readonly KnownEvent[];
   readonly limitC?: number;
-  /** Since when the probe is known to read the nest again; absent where it always did. */
-  readonly readSinceMs?: number;
+  /** While the probe may have lain elsewhere; it has read the nest since. */
+  readonly doubts?: ProbePlace['doubts'];
   /** Nights whose readings are known are not read again: with the days that the bins were read from. */
   readonly cache?: AnalysisCache;
   readonly days?: readonly { readonly day: LocalDay }[];
@@ -198,15 +198,18 @@ function usualLevel(input: OutlookInput): number {
 }
 
 /** What was read before a visit at which the probe came to lie elsewhere, or while its place was in doubt, is of another place. */
-const movedMs = ({ brood, events, nowMs, readSinceMs = -Infinity }: OutlookInput): number =>
-  Math.max(lastJumpMs(brood, events, nowMs), readSinceMs);
+const movedMs = ({ brood, events, nowMs, doubts = [] }: OutlookInput): number =>
+  Math.max(lastJumpMs(brood, events, nowMs), ...doubts.map(({ toMs }) => toMs));
 
 function marginNights(input: OutlookInput, levelC: number): (MarginNight & SunkNight)[] {
-  const sinceMs = movedMs(input);
-  const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > sinceMs);
+  const { brood, events, nowMs, doubts = [] } = input;
+  const sinceMs = lastJumpMs(brood, events, nowMs);
+  const isDoubted = (span: NightSpan): boolean =>
+    doubts.some(({ fromMs, toMs }) => fromMs < span.toMs && toMs > span.fromMs);
+  const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > sinceMs && !isDoubted(span));
   const running = {
     ...input.nightAhead,
-    fromMs: Math.max(input.nightAhead.fromMs, sinceMs),
+    fromMs: Math.max(input.nightAhead.fromMs, movedMs(input)),
     toMs: input.nowMs,
   };
   if (running.toMs > running.fromMs + hourMs) spans.push(running);
