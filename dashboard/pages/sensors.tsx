@@ -8,7 +8,7 @@ import { Text } from '../parts/fields.tsx';
 import { Fold } from '../parts/fold.tsx';
 import { useSheet } from '../parts/sheet.tsx';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
-import { AssignNode } from '../sensors/assign-node.tsx';
+import { AssignNode, nodeName } from '../sensors/assign-node.tsx';
 import { ChannelRow } from '../sensors/channel-row.tsx';
 import { Devices } from '../sensors/devices.tsx';
 import { ForgetSheet } from '../sensors/forget-sheet.tsx';
@@ -110,13 +110,22 @@ function Channels({ items }: { items: readonly Channel[] }) {
 function Waiting({ items }: { items: readonly Channel[] }) {
   const [all, setAll] = useState(false);
   const forget = useSheet();
+  const [node, setNode] = useState<readonly Channel[]>([]);
   return (
     <section class="card" aria-label="Waiting to be assigned">
       <h2>Waiting to be assigned</h2>
       {bySensor(all ? items : items.slice(0, atOnce)).map(([sensor, those]) => (
         <div key={sensor} class="owner-group">
           {those.length > 1 && mayKeep.value && (
-            <AssignNode sensor={those[0]?.name ?? sensor} channels={those} />
+            <button
+              type="button"
+              class="main"
+              onClick={() => {
+                setNode(those);
+              }}
+            >
+              Assign all {those.length} of {nodeName(those)} …
+            </button>
           )}
           <ul class="channels">
             {those.map((one) => (
@@ -125,6 +134,12 @@ function Waiting({ items }: { items: readonly Channel[] }) {
           </ul>
         </div>
       ))}
+      <AssignNode
+        channels={node}
+        close={() => {
+          setNode([]);
+        }}
+      />
       {items.length > atOnce && !all && (
         <button
           type="button"

@@ -25,7 +25,7 @@ export function useSheet(): SheetState {
 }
 
 interface SheetProps {
-  readonly of: SheetState;
+  readonly of: Pick<SheetState, 'open' | 'close'>;
   readonly title: string;
   readonly children: ComponentChildren;
   readonly wide?: boolean;

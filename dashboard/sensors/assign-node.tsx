@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { Channel } from '../../server/contract/sensors.ts';
 import { Select } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
-import { Sheet, useSheet } from '../parts/sheet.tsx';
+import { Sheet } from '../parts/sheet.tsx';
 import { hives, sites } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { placeWords } from '../words/labels.ts';
@@ -11,19 +11,19 @@ import { assignChannel } from './assign-sheet.tsx';
 import { channelName } from './channel-name.ts';
 import { choicesOf, ofSite, placesFor, placesOfNode } from './places.ts';
 
-export function AssignNode({ sensor, channels }: { sensor: string; channels: readonly Channel[] }) {
-  const sheet = useSheet();
-  return (
-    <>
-      <button type="button" class="main" onClick={sheet.show}>
-        Assign all {channels.length} of {sensor} …
-      </button>
-      <Sheet of={sheet} title={`Where does ${sensor} stand?`}>
-        <NodeForm channels={channels} done={sheet.close} />
-      </Sheet>
-    </>
-  );
+interface AssignNodeProps {
+  /** As they waited when it was opened: those that are put somewhere wait no more. None: it is shut. */
+  readonly channels: readonly Channel[];
+  readonly close: () => void;
 }
+
+export const AssignNode = ({ channels, close }: AssignNodeProps) => (
+  <Sheet of={{ open: channels.length > 0, close }} title={`Where does ${nodeName(channels)} stand?`}>
+    <NodeForm channels={channels} done={close} />
+  </Sheet>
+);
+
+export const nodeName = ([first]: readonly Channel[]): string => first?.name ?? first?.sensor ?? '';
 
 const leave = '';
 

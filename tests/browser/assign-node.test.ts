@@ -31,3 +31,33 @@ it.skipIf(missing('Chromium', chromium))('a node is put at the nuc that was chos
   ]);
   await end();
 });
+
+it.skipIf(missing('Chromium', chromium))(
+  'a channel that is refused is told, though the others are put',
+  async () => {
+    const { page, fixture, open, end } = await visit({ context: { viewport: phone }, allow: /409/ });
+    const first = fixture.farm.channels.find(({ assignment }) => assignment === null);
+    if (!first) throw new Error('the invented farm has no sensor that waits');
+    fixture.farm.channels = [
+      ...fixture.farm.channels.filter(({ assignment }) => assignment !== null),
+      ...['brood', 'outside'].map((probe, i) => ({ ...first, id: 900 + i, sensor: 'node-new', probe })),
+    ];
+    const detail = 'Another one stands there.';
+    await page.route('**/api/v1/assignments', async (route) => {
+      if (!(route.request().postData() ?? '').includes('901')) return route.fallback();
+      return route.fulfill({
+        status: 409,
+        contentType: 'application/problem+json',
+        body: JSON.stringify({ type: 'conflict', title: 'Refused', status: 409, detail }),
+      });
+    });
+    await open('#/sensors');
+    await page.getByRole('button', { name: 'Assign all 2 of node-new …' }).click();
+    const sheet = page.getByRole('dialog');
+    await sheet.getByLabel('Nuc or parent colony').selectOption('n4');
+    await sheet.getByRole('button', { name: 'They stand there' }).click();
+    await sheet.getByText(detail).waitFor();
+    expect(fixture.changes).toMatchObject([{ name: 'assign', body: { channelId: 900 } }]);
+    await end();
+  },
+);
