@@ -102,7 +102,10 @@ function readingsOf(
 }
 
 /** Cells cut and the cage hung on day 7, the candy end opened on day 10, looked for on day 17: all went well. */
-function logOf({ movedAtMs, framesOfBees }: SecondWorld, [cut, open, look]: readonly number[]) {
+export function logOf(
+  { movedAtMs, framesOfBees }: Pick<SecondWorld, 'movedAtMs' | 'framesOfBees'>,
+  [cut, open, look]: readonly number[],
+) {
   const none = { open: 0, sealed: 0, emerged: 0, tornDown: 0 };
   const whole = { everyFrameChecked: true, beesShakenOff: true, temperament: 'calm' };
   const queenId = 'queen';

@@ -6,6 +6,7 @@ import { lagged } from '../../server/signals/bins.ts';
 import { sized } from '../support/size.ts';
 import { countAlerts, failingFound } from './alert-counts.ts';
 import { foundOn, sumOf } from './handlings.ts';
+import { loggedAlerts, starts } from './logged.ts';
 import { watch, type WatchedHive } from './watched-hive.ts';
 
 const minuteMs = 60_000;
@@ -14,8 +15,8 @@ const days = 12;
 const stepMs = 30 * minuteMs;
 
 /** A well nest by other equations than the simulator's; with `failsOnDay` its bees dwindle from then on. */
-function madeHive(seed: number, failsOnDay?: number): WatchedHive {
-  const world = secondWorld(seed, { days, weather: 'ordinary' });
+function madeHive(seed: number, failsOnDay?: number, forDays = days): WatchedHive {
+  const world = secondWorld(seed, { days: forDays, weather: 'ordinary' });
   const { readC } = secondNest(seed, world.outsideC, 5, { bees: [5000, 8000] });
   const outsideC = { atMs: world.atMs, value: world.outsideC };
   const failsFromMs = failsOnDay === undefined ? Infinity : world.movedAtMs + failsOnDay * dayMs;
@@ -60,6 +61,18 @@ describe('made hives', () => {
   it('a failing one that is well is not found', () => {
     const hive = { ...madeHive(504), failsFromMs: 0 };
     expect(failingFound([watch(hive, { stepMs })], 'at-stake')).toMatchObject([{ met: false, day: null }]);
+  }, 60_000);
+});
+
+describe('a whole introduction laid on a made hive', () => {
+  it('tells nothing of a nest that is well, and of one that gives way', () => {
+    const well = madeHive(505, undefined, 24);
+    const [movedAtMs = 0, ...others] = starts(well);
+    expect(others).toEqual([]);
+    expect(loggedAlerts(well, movedAtMs)).toEqual([]);
+    const told = loggedAlerts(madeHive(505, 12, 24), movedAtMs);
+    expect(told.map(({ ruleId }) => ruleId)).toContain('colony-failing');
+    expect(told.every(({ day }) => day > 9)).toBe(true);
   }, 60_000);
 });
 

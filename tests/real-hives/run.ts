@@ -1,14 +1,16 @@
 /**
- * The rules on the open series: `npm run real-hives [-- --only alerts|fewer|probes|handlings|masses|trade] [--hive 2020-E] [--step 15]
+ * The rules on the open series: `npm run real-hives [-- --only alerts|logged|fewer|probes|handlings|masses|trade] [--hive 2020-E] [--step 15]
  * [--every 30] [--without outside] [--list]`. Prints alerts a hive-month by rule and urgency beside a fixed limit, failing colonies
  * with the day on which they are found, handlings found, what thinner readings, fewer sensors and worse probes do, and the trade
  * between alerts and warnings; ends non-zero where a goal is missed. `--every` and `--without` thin what the alerts and the trade are counted on.
  */
+import { sealedBroodColdC } from '../../server/biology/thermal-figures.ts';
 import { wilson } from '../../server/signals/statistics/intervals.ts';
 import { present } from '../open-data/data.ts';
 import { countAlerts, failingFound, type Counted } from './alert-counts.ts';
 import { foundOn, sumOf } from './handlings.ts';
 import { montrealHives, repeated, sydneyHives, weightDays } from './hives.ts';
+import { days, loggedAlerts, starts } from './logged.ts';
 import { boxTaken, massesOn } from './masses.ts';
 import { limitRows, secondNights, simulatedNights, tradeRow } from './trade.ts';
 import {
@@ -40,7 +42,7 @@ const chosenOptions: WatchOptions = {
   ...(every !== undefined && { everyMs: Number(every) * minuteMs }),
   withoutOutside: without === 'outside',
 };
-const parts = ['alerts', 'fewer', 'probes', 'handlings', 'masses', 'trade'] as const;
+const parts = ['alerts', 'logged', 'fewer', 'probes', 'handlings', 'masses', 'trade'] as const;
 const only = argument('only');
 if (only !== undefined && !parts.some((part) => part === only))
   throw new Error(`--only knows ${parts.join(', ')}`);
@@ -88,6 +90,29 @@ function alerts(sets: readonly (readonly [string, readonly Watched[]])[]): void 
     }
   }
 }
+
+/** Whole introductions with a keeper's log laid on the series. No goal: nobody split these hives. */
+function logged(sets: readonly (readonly [string, readonly WatchedHive[]])[]): void {
+  console.log('\nWhole introductions laid on the series: now and today alerts about the nest, a hive-month');
+  for (const [set, hives] of sets) {
+    const begun = hives.flatMap((hive) => starts(hive).map((movedAtMs) => ({ hive, movedAtMs })));
+    const raised = begun.flatMap(({ hive, movedAtMs }) => loggedAlerts(hive, movedAtMs));
+    const months = (begun.length * days) / 30.44;
+    const went = raised.filter(
+      ({ ruleId, lowestC }) => isCold(ruleId) && lowestC < sealedBroodColdC.value,
+    ).length;
+    console.log(
+      `  ${set}: ${(raised.length / months).toFixed(2)} in ${months.toFixed(1)} hive-months; ${String(went)} of ${String(raised.filter(({ ruleId }) => isCold(ruleId)).length)} about cold with the brood under ${String(sealedBroodColdC.value)} °C within six hours`,
+    );
+    if (!flag('list')) continue;
+    for (const { hive, ruleId, urgency, raisedAt, day, lowestC } of raised)
+      console.log(
+        `    ${hive} ${raisedAt.slice(0, 16)} day ${day.toFixed(1)} ${ruleId} (${urgency}), lowest ${lowestC.toFixed(1)} °C`,
+      );
+  }
+}
+
+const isCold = (ruleId: string): boolean => /chilling/.test(ruleId);
 
 /** The same with fewer readings, or fewer sensors. No goal but that a failing colony is found. */
 function variations(sets: readonly (readonly [string, readonly WatchedHive[]])[]): void {
@@ -194,6 +219,7 @@ function run(): void {
     if (wants('alerts')) alerts(watched);
     if (wants('trade')) trade(watched.map(([, all]) => all));
   }
+  if (wants('logged')) logged(sets);
   if (wants('fewer')) variations(sets);
   if (wants('probes')) probes(sets);
   if (wants('handlings')) handlings();
