@@ -18,7 +18,7 @@ import { beside, clock, degC, say, type Phrase } from '../../../words/phrase.ts'
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 /** Setting: chances at which a fall is told, in per cent: false alarms against chills that nobody is told of. */
-const chances = { known: 20, seldom: 40, likely: 60, budget: 10, blind: 50 };
+const chances = { known: 20, seldom: 40, likely: 60, budget: 25, blind: 50 };
 /** Setting: half more than the limit, and it is over. */
 const easier = 1.5;
 /** Setting: a fall that slows down may bring it so much later than its slow end, ms. */
