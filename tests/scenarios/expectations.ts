@@ -212,8 +212,9 @@ export const scenarioCases: readonly ScenarioCase[] = [
     due: [
       ...usual,
       { rule: 'stores-low', urgency: 'next-visit', atMost: 1, fromDay: 10, toDay: 13 },
+      // Of 3.8 kg robbers leave 0.3 by day 11.
+      { rule: 'stores-low', urgency: 'today', atMost: 1, fromDay: 10, toDay: 20 },
       // Robbed empty, as other seeds have it: without food nothing is heated, and the brood truly chills each night.
-      { rule: 'stores-low', urgency: 'today', atMost: ['stores-empty'], fromDay: 10, toDay: 20 },
       { rule: 'chilling-ahead', urgency: 'now', atMost: 20, nearChillH: 8, fromDay: 9, toDay: 20 },
       { rule: 'brood-chilling', urgency: 'now', atMost: 20, nearChillH: 1, fromDay: 9, toDay: 20 },
       { rule: 'colony-failing', urgency: 'today', atMost: ['stores-empty'], fromDay: 10, toDay: 20 },
