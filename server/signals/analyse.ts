@@ -156,7 +156,7 @@ function broodSignals(
     notNest: probeNotNest(place, departures),
     putBackOn: place.putBackMs === null ? null : dateAt(timeZone, place.putBackMs),
   };
-  const movedMs = Math.max(probeMoves.at(-1)?.atMs ?? -Infinity, place.readSinceMs ?? -Infinity);
+  const movedMs = Math.max(probeMoves.at(-1)?.atMs ?? -Infinity, place.doubts.at(-1)?.toMs ?? -Infinity);
   return {
     brood: broodTemperature(regime, broodC, recent.brood, nowMs, couplingLater(recent.days, nowMs, cache)),
     broodDays,

@@ -276,11 +276,9 @@ export interface ProbePlace {
   /** First cold reading that is in doubt. */
   readonly sinceMs: number | null;
   readonly how: 'sudden' | 'held-more' | 'never-warm' | 'long' | null;
-  /** When the last doubt of the last days ended. */
-  readonly readSinceMs: number | null;
-  /** Doubts of the last days that have ended: what was read in them is no record of this nest. */
+  /** Doubts of the last days that have ended, the last one last: what was read in them is no record of this nest. */
   readonly doubts: readonly { readonly fromMs: number; readonly toMs: number }[];
-  /** The visit that ended it: the probe was warm soon after. Null where none did. */
+  /** The visit that ended the last of them: the probe was warm soon after. Null where none did. */
   readonly putBackMs: number | null;
   readonly why: Sentence;
 }

@@ -172,7 +172,6 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
       state: 'in-nest',
       sinceMs: null,
       how: null,
-      readSinceMs: null,
       doubts: [],
       putBackMs: null,
       why: 'it reads as a nest does',

@@ -14,7 +14,6 @@ const doubt = (how: ProbePlace['how'], state: ProbePlace['state'] = 'unclear'): 
   state,
   how,
   sinceMs: coldMs,
-  readSinceMs: null,
   doubts: [],
   putBackMs: null,
   why: 'It has not been as warm as brood for a day',

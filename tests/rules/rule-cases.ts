@@ -49,7 +49,6 @@ const doubted: ProbePlace = {
   state: 'unclear',
   sinceMs: noon - 3 * hour,
   how: 'held-more',
-  readSinceMs: null,
   doubts: [],
   putBackMs: null,
   why: 'it holds less than it did',

@@ -671,7 +671,6 @@ describe('cold that came after bees left in a mass', () => {
     state: 'unclear',
     sinceMs,
     how: 'held-more',
-    readSinceMs: null,
     doubts: [],
     putBackMs: null,
     why: 'it holds less than it did',
@@ -749,7 +748,6 @@ it('a probe that reads what the outside probe reads slipped out, and no second p
     state: 'slipped',
     sinceMs: noon - day,
     how: 'long',
-    readSinceMs: null,
     doubts: [],
     putBackMs: null,
     why: 'It reads 14 °C now, the same as the outside probe',
@@ -811,11 +809,12 @@ describe('what was not measured', () => {
 
   it('a nuc whose probe was put back within the day is not called weak for what it read before', () => {
     const brood = { ...signals().brood, shareInBand: estimate(0.1), coupling: estimate(0.6) };
-    const weak = (readSinceMs: number | null) => {
-      const probePlace = { ...signals().probePlace, readSinceMs };
+    const weak = (...toMs: number[]) => {
+      const doubts = toMs.map((at) => ({ fromMs: at - 8 * hour, toMs: at }));
+      const probePlace = { ...signals().probePlace, doubts };
       return verdict('too-weak-to-keep-warm', { signals: signals({ brood, probePlace }) });
     };
-    expect(weak(null)).toBe('yes');
+    expect(weak()).toBe('yes');
     expect(weak(noon - day + minute)).toBe('not-applicable');
     expect(weak(noon - day)).toBe('yes');
   });

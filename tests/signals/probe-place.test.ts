@@ -93,7 +93,8 @@ describe('a brood probe', () => {
     expect(read(putBack, 79)).toMatchObject({ state: 'unclear' });
     const back = read(putBack, 88, { visitHour: 80 });
     expect(back).toMatchObject({ state: 'in-nest' });
-    expect(back.readSinceMs).toBeGreaterThan(startMs + 80 * hourMs);
+    expect(back.doubts).toHaveLength(1);
+    expect(back.doubts[0]?.toMs).toBeGreaterThan(startMs + 80 * hourMs);
   });
 
   it('is believed two hours after a visit put it back', () => {

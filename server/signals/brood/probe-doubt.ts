@@ -51,7 +51,7 @@ interface Doubt {
   readonly usualK: number;
 }
 
-type Ended = Pick<ProbePlace, 'readSinceMs' | 'putBackMs' | 'doubts'>;
+type Ended = Pick<ProbePlace, 'putBackMs' | 'doubts'>;
 
 /** The doubt that stands at the end of the readings, null where they read as a nest does; those that ended, and how the last did. */
 export function lastDoubt(
@@ -68,7 +68,7 @@ export function lastDoubt(
   /** What it held above the outside while it was warm and in no doubt, K; else NaN. */
   const held = new Float64Array(brood.atMs.length).fill(NaN);
   let doubt: Doubt | null = null;
-  let ended: Ended = { readSinceMs: null, putBackMs: null, doubts: [] };
+  let ended: Ended = { putBackMs: null, doubts: [] };
   /** Whether it has been as warm as brood for long enough to be taken for the nest. */
   let isProven = false;
   let [coldSinceMs, littleSinceMs, unprovenSinceMs, usualK] = [NaN, NaN, NaN, NaN];
@@ -127,7 +127,6 @@ export function lastDoubt(
 }
 
 const endedAt = (atMs: number, { sinceMs }: Doubt, { doubts }: Ended, putBackMs: number | null): Ended => ({
-  readSinceMs: atMs,
   putBackMs,
   doubts: [...doubts, { fromMs: sinceMs, toMs: atMs }],
 });

@@ -34,8 +34,8 @@ export const tooWeakToKeepWarm = defineRule({
   evaluate({ introduction, signals, nowMs }, { inBandPct, easierPct, coupling: least }) {
     const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
-    const { readSinceMs } = brood.signals.probePlace;
-    if (readSinceMs !== null && nowMs - readSinceMs < dayMs)
+    const doubted = brood.signals.probePlace.doubts.at(-1);
+    if (doubted && nowMs - doubted.toMs < dayMs)
       return notApplicable('for a part of the last day the probe lay outside of the brood');
     const { shareInBand, levelC, bandC } = brood.signals.brood;
     const share = shareInBand.ok ? shareInBand.value * 100 : null;
